@@ -1,0 +1,166 @@
+"""The job file: one lateral or several on one main, with the site, the equipment and the people.
+
+In: plain values of a job's YAML. Out: a frozen `Job`. Vocabulary: *state* dry, isolated or live says what the main holds when it
+is cut; *distances* are measured edge to edge of fused or squeezed length.
+"""
+
+from __future__ import annotations
+
+import re
+from datetime import date
+from typing import Annotated, Any, Literal
+
+from pydantic import BeforeValidator, Field, model_validator
+from pydantic_core import PydanticCustomError
+
+from packgen.errors import ContentError
+from packgen.model.designation import Designation, read_designation
+from packgen.model.records import (
+    Contents, Length, Method, Name, Power, Pressure, Record, Revision, Share, Temperature, Voltage, Words,
+)  # fmt: skip
+
+_OUTLET = re.compile(r"(1[0-2]|[1-9])(?::([0-5][0-9]))? o'clock", re.ASCII)
+
+
+def _pipe(value: Any) -> Designation:
+    """A pipe from its string."""
+    if not isinstance(value, str):
+        raise PydanticCustomError("pipe", "is not a pipe", {"expected": "a pipe such as '4 in IPS DR 11 PE4710'"})
+    try:
+        return read_designation(value)
+    except ContentError as error:
+        problem = error.problems[0]
+        context = {"expected": problem.expected, "nearest": problem.nearest}
+        raise PydanticCustomError("pipe", problem.what.replace("{", "{{").replace("}", "}}"), context) from None  # type: ignore[arg-type]
+
+
+def _clock(value: Any) -> str:
+    """An outlet's direction as a clock hour."""
+    if isinstance(value, str) and _OUTLET.fullmatch(value):
+        return value
+    raise PydanticCustomError("clock", "is not an hour of the clock", {"expected": "\"12 o'clock\" to \"11:59 o'clock\""})
+
+
+Pipe = Annotated[Designation, BeforeValidator(_pipe)]
+Clock = Annotated[str, BeforeValidator(_clock)]
+JobId = Annotated[str, Field(pattern=r"^[A-Za-z0-9][A-Za-z0-9-]{0,30}$")]
+
+
+class Isolation(Record):
+    """How the main was isolated."""
+
+    by: Literal["squeeze-off", "valves"]
+    sides: Literal["both", "one"]
+    proved_no_pressure: bool
+
+
+class Distances(Record):
+    """Measured distances from the new saddle, edge to edge."""
+
+    saddle: Length | None = None
+    fitting: Length | None = None
+    pipe_end: Length | None = None
+    squeeze: Length | None = None
+
+
+class Approval(Record):
+    """Who approved the procedure; without it each face says DRAFT."""
+
+    role: Words
+    date: date
+    reference: Words
+
+
+class Joint(Record):
+    """One branch joint of the job."""
+
+    id: JobId
+    lateral: Pipe
+    family: Name
+    method: Method | None = None
+    outlet: Clock = "12 o'clock"
+
+    @property
+    def clock_angle(self) -> float:
+        """The outlet's angle from the top of the main, clockwise, in degrees."""
+        found = _OUTLET.fullmatch(self.outlet)
+        assert found is not None  # the validator took it
+        return (int(found[1]) % 12) * 30.0 + int(found[2] or 0) * 0.5
+
+
+class Site(Record):
+    """What the job was planned for."""
+
+    ambient: Temperature | None = None
+    humidity: Share | None = None
+    soil_cover: Length | None = None
+
+
+class SupplyCord(Record):
+    """The supply cord between generator and control unit."""
+
+    size: Words
+    length: Length
+    voltage: Voltage
+
+
+class ControlUnit(Record):
+    """The control unit that will fuse the joints."""
+
+    voltage_max: Voltage
+    terminals: Annotated[tuple[Length, ...], Field(min_length=1)]
+    calibrated_until: date
+
+
+class Equipment(Record):
+    """The power set."""
+
+    generator: Power | None = None
+    supply_cord: SupplyCord | None = None
+    control_unit: ControlUnit | None = None
+
+
+class Fuser(Record):
+    """Who fuses: a role, never a person's name."""
+
+    role: Words
+    qualified_until: date
+
+
+class Checker(Record):
+    """Who looks before backfill."""
+
+    role: Words
+
+
+class Job(Record):
+    """A job file."""
+
+    kind: Literal["job"] = "job"
+    id: JobId
+    data: Literal["demo"] | None = None
+    revision: Revision
+    date: date
+    title: Annotated[str, Field(min_length=1, max_length=90)]
+    issued_by: Words
+    main: Pipe
+    contents: Contents
+    maximum_operating_pressure: Pressure
+    state: Literal["dry", "isolated", "live"]
+    isolation: Isolation | None = None
+    distances: Distances | None = None
+    approved: Approval | None = None
+    joints: Annotated[tuple[Joint, ...], Field(min_length=1, max_length=12)]
+    site: Site = Site()
+    equipment: Equipment = Equipment()
+    fuser: Fuser
+    checker: Checker
+
+    @model_validator(mode="after")
+    def _isolation_where_isolated(self) -> Job:
+        """An isolated main says how; no other main does."""
+        if (self.state == "isolated") != (self.isolation is not None):
+            wanted = "is missing: the main is isolated" if self.state == "isolated" else f"does not fit a {self.state} main"
+            expected = "isolation: {by: squeeze-off, sides: both, proved_no_pressure: true} with state: isolated only"
+            raise PydanticCustomError("isolation", wanted, {"expected": expected, "key": "isolation"})  # type: ignore[arg-type]
+        return self

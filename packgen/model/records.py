@@ -1,0 +1,404 @@
+"""Frozen records of the facts: sources, pipe tables, materials, work rules, tools, fitting families.
+
+In: plain values from `yaml_reader`. Out: pydantic records that cannot change, quantities read by our own grammar.
+Vocabulary: design words of the trade; *pair* is one main size with one lateral size that a fitting of the family serves.
+Each record's `kind` names the file's form, so that one mistake gives one message.
+"""
+
+from __future__ import annotations
+
+from datetime import date
+from typing import Annotated, Any, Literal
+
+from pydantic import BaseModel, BeforeValidator, ConfigDict, Field
+from pydantic_core import PydanticCustomError
+
+from packgen.units import Quantity, QuantityError, quantity
+
+Standing = Literal[
+    "regulation", "standard", "handbook", "common practice", "memory", "arithmetic", "label", "owner"
+]
+Contents = Literal["water", "gas"]
+Method = Literal["open drill", "through a valve", "built-in cutter"]
+
+
+def _reader(measures: str) -> BeforeValidator:
+    """A validator that reads one kind of quantity from its string."""
+
+    def read(value: Any) -> Quantity:
+        if isinstance(value, Quantity):
+            return value
+        if not isinstance(value, str):
+            what = f"{value!r} has no unit" if isinstance(value, int | float) else f"{value!r} is not a quantity"
+            raise PydanticCustomError("quantity", what, {"measures": measures})  # type: ignore[arg-type]
+        try:
+            return quantity(value, measures)
+        except QuantityError as error:
+            problem = error.problems[0]
+            context = {"expected": problem.expected, "nearest": problem.nearest, "measures": measures}
+            raise PydanticCustomError("quantity", problem.what.replace("{", "{{").replace("}", "}}"), context) from None  # type: ignore[arg-type]
+
+    return BeforeValidator(read)
+
+
+Length = Annotated[Quantity, _reader("length")]
+Area = Annotated[Quantity, _reader("area")]
+Time = Annotated[Quantity, _reader("time")]
+Temperature = Annotated[Quantity, _reader("temperature")]
+Pressure = Annotated[Quantity, _reader("pressure")]
+Torque = Annotated[Quantity, _reader("torque")]
+Voltage = Annotated[Quantity, _reader("voltage")]
+Resistance = Annotated[Quantity, _reader("resistance")]
+Angle = Annotated[Quantity, _reader("angle")]
+Share = Annotated[Quantity, _reader("share")]
+Density = Annotated[Quantity, _reader("density")]
+Power = Annotated[Quantity, _reader("power")]
+Words = Annotated[str, Field(min_length=1, max_length=400)]
+Name = Annotated[str, Field(pattern=r"^[A-Za-z0-9][A-Za-z0-9._-]{0,63}$")]
+Size = Annotated[str, Field(min_length=1, max_length=12)]
+Ratio = Annotated[float, Field(gt=1, lt=100)]
+Revision = Annotated[int, Field(ge=1, le=9999)]
+
+
+class Record(BaseModel):
+    """A frozen record that takes exactly its own keys and types."""
+
+    model_config = ConfigDict(frozen=True, strict=True, extra="forbid", arbitrary_types_allowed=True)
+
+
+class ContentFolder(Record):
+    """`packgen.yaml`: marks a content folder."""
+
+    kind: Literal["content folder"]
+    title: Words
+    revision: Revision
+    date: date
+    language: Literal["en"] = "en"
+    starter: bool = False
+
+
+class Source(Record):
+    """Where a value comes from, and how far it can be trusted."""
+
+    id: Name
+    title: Words
+    edition: str = ""
+    clause: str = ""
+    standing: Standing
+    note: str = ""
+
+    @property
+    def text(self) -> str:
+        """The source as cited, on one line."""
+        parts = [self.title, self.edition, self.clause]
+        return ", ".join(part for part in parts if part) + f" [{self.standing}]"
+
+
+class Sources(Record):
+    """A file of sources."""
+
+    kind: Literal["sources"]
+    sources: tuple[Source, ...]
+
+
+class Tolerance(Record):
+    """Outside-diameter tolerance of one standard."""
+
+    standard: Words
+    plus_minus: Length
+    source: Name
+
+
+class PipeSize(Record):
+    """One row of a pipe table."""
+
+    name: Size
+    outside_diameter: Length
+    source: Name
+    tolerances: Annotated[tuple[Tolerance, ...], Field(min_length=1)]
+
+
+class PipeTable(Record):
+    """A size system: outside diameters, tolerances, dimension ratios and the rule for walls."""
+
+    kind: Literal["pipe table"]
+    id: Name
+    system: Words
+    title: Words
+    revision: Revision
+    date: date
+    wall_rule: Literal["inch"]
+    wall_source: Name
+    dimension_ratios: tuple[Ratio, ...]
+    dimension_ratio_source: Name
+    sizes: tuple[PipeSize, ...]
+
+
+class Material(Record):
+    """A polyethylene compound: what pressure ratings need."""
+
+    id: Name
+    title: Words
+    density: Density
+    source: Name
+    hydrostatic_design_stress: Pressure | None = None
+    hydrostatic_design_basis: Pressure | None = None
+    gas_design_factor: Annotated[float, Field(gt=0, le=1)] | None = None
+    gas_pressure_cap: Pressure | None = None
+    gas_source: Name | None = None
+    minimum_required_strength: Pressure | None = None
+    design_coefficient: Annotated[float, Field(ge=1, le=5)] | None = None
+
+
+class TemperatureFactor(Record):
+    """Multiplier on a water rating up to a temperature."""
+
+    up_to: Temperature
+    factor: Annotated[float, Field(gt=0, le=1)]
+    source: Name
+
+
+class Materials(Record):
+    """A file of materials."""
+
+    kind: Literal["materials"]
+    materials: tuple[Material, ...]
+    temperature_factors: tuple[TemperatureFactor, ...] = ()
+
+
+RuleValue = Annotated[str | int, Field()]
+
+
+class Alternative(Record):
+    """Another value the trade uses for a rule's question."""
+
+    value: RuleValue
+    source: Name
+
+
+class WorkRule(Record):
+    """One question the organisation has settled: value, alternatives, source, review."""
+
+    id: Name
+    question: Words
+    value: RuleValue
+    alternatives: tuple[Alternative, ...] = ()
+    source: Name
+    reason: str = ""
+    revision: Revision
+    review_by: date
+    confirm: Literal["owner"] | None = None
+    safe: Literal["up", "down", "nearest"] = "nearest"
+    replaces: Name | None = None
+    why: str = ""
+
+
+class WorkRules(Record):
+    """A file of work rules with the role that approves them."""
+
+    kind: Literal["work rules"]
+    approved_by: Words
+    rules: tuple[WorkRule, ...]
+
+
+class HoleSaw(Record):
+    """A listed hole saw."""
+
+    id: Name
+    size: Length
+    system: Literal["inch", "metric"]
+    inside_diameter: Length
+    pilot_diameter: Length
+    pilot_projection: Length
+    cup_depth: Length
+    oversize: Length
+    source: Name
+
+
+class HoleSaws(Record):
+    """A file of hole saws."""
+
+    kind: Literal["hole saws"]
+    saws: tuple[HoleSaw, ...]
+
+
+class PeelData(Record):
+    """What a label says about peeling."""
+
+    depth_min: Length | None = None
+    depth_max: Length | None = None
+    ribbon_min: Length | None = None
+    ribbon_max: Length | None = None
+
+
+class GapData(Record):
+    """What a label says about the gap."""
+
+    feeler: Length | None = None
+
+
+class ClampData(Record):
+    """What a label says about clamping."""
+
+    method: Words | None = None
+    screw_count: Annotated[int, Field(ge=1, le=24)] | None = None
+    screw_size: Words | None = None
+    screw_property: Words | None = None
+    torque: Torque | Literal["blank", "required"] | None = None
+    stop_mark: Words | None = None
+
+
+class FuseData(Record):
+    """What a label says about fusion."""
+
+    voltage: Voltage | None = None
+    time: Time | None = None
+    terminal: Length | None = None
+    time_compensation: Words | None = None
+    main_wall_min: Length | None = None
+    main_pressure_max: Pressure | None = None
+    coil_resistance: Resistance | None = None
+    coil_tolerance: Share | None = None
+
+
+class CoolData(Record):
+    """Waits from fusion end that a label states."""
+
+    clamp_time: Time | None = None
+    pressure_wait: Time | None = None
+    tap_wait: Time | None = None
+    reference_temperature: Temperature | None = None
+
+
+class FittingData(Record):
+    """Drawing data of one fitting, all optional."""
+
+    fusion_area: Area | None = None
+    base_length: Length | None = None
+    bore_radius: Length | None = None
+    base_angle: Angle | None = None
+    wall: Length | None = None
+    outlet_bore: Length | None = None
+    outlet_height: Length | None = None
+    main_diameter_min: Length | None = None
+
+
+class WindowData(Record):
+    """Air temperatures a label allows."""
+
+    ambient_min: Temperature | None = None
+    ambient_max: Temperature | None = None
+
+
+class LabelData(Record):
+    """Label and drawing data; those of every pair, or those of one."""
+
+    peel: PeelData = PeelData()
+    gap: GapData = GapData()
+    clamp: ClampData = ClampData()
+    fuse: FuseData = FuseData()
+    cool: CoolData = CoolData()
+    fitting: FittingData = FittingData()
+    weather: WindowData = WindowData()
+    pressure_max: Pressure | None = None
+
+
+class Pair(LabelData):
+    """One main size with one lateral size, and the data of the fitting that serves them."""
+
+    main: Size
+    lateral: Size
+
+
+class MainRange(Record):
+    """Mains a family accepts."""
+
+    dr_min: Ratio
+    dr_max: Ratio
+    materials: Annotated[tuple[Name, ...], Field(min_length=1)]
+
+
+class LateralRange(Record):
+    """Laterals a family accepts; the first dimension ratio and material are used where none is named."""
+
+    dr: Annotated[tuple[Ratio, ...], Field(min_length=1)]
+    materials: Annotated[tuple[Name, ...], Field(min_length=1)]
+
+
+class Family(Record):
+    """A fitting family: what all its sizes share, and its pairs."""
+
+    kind: Literal["fitting family"]
+    id: Name
+    data: Literal["demo"] | None = None
+    title: Words
+    type: Literal["branch saddle"]
+    system: Words
+    lateral_system: Words | None = None
+    revision: Revision
+    date: date
+    source: Name
+    contents: Annotated[tuple[Contents, ...], Field(min_length=1)]
+    methods: Annotated[tuple[Method, ...], Field(min_length=1)]
+    main: MainRange
+    lateral: LateralRange
+    every_pair: LabelData = LabelData()
+    pairs: Annotated[tuple[Pair, ...], Field(min_length=1)]
+    replaces: Name | None = None
+    why: str = ""
+
+
+class SafetyMessage(Record):
+    """A safety message in four parts."""
+
+    id: Name
+    signal: Literal["DANGER", "WARNING", "CAUTION", "NOTICE"]
+    hazard: Words
+    consequence: Words
+    avoid: Words
+
+
+class SafetyMessages(Record):
+    """A file of safety messages."""
+
+    kind: Literal["safety messages"]
+    messages: tuple[SafetyMessage, ...]
+
+
+class RecordField(Record):
+    """One box of the joint record."""
+
+    id: Name
+    label: Annotated[str, Field(min_length=1, max_length=60)]
+    fill: Literal["words", "number", "time", "tick"]
+    step: Name | None = None
+    wanted: Words | None = None
+
+
+class RecordGroup(Record):
+    """A titled group of boxes."""
+
+    title: Words
+    fields: tuple[RecordField, ...]
+
+
+class JointRecord(Record):
+    """The joint record's boxes."""
+
+    kind: Literal["joint record"]
+    groups: tuple[RecordGroup, ...]
+
+
+class Term(Record):
+    """One term of the glossary."""
+
+    term: Words
+    means: Words
+    instead_of: tuple[Words, ...] = ()
+
+
+class Glossary(Record):
+    """The trade's words and what they mean."""
+
+    kind: Literal["glossary"]
+    terms: tuple[Term, ...]

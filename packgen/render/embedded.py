@@ -1,0 +1,147 @@
+"""The fonts that a PDF's pages really set: are they embedded, are they ours, is a glyph there for every sign?
+
+In: pages of a PDF as pikepdf gives them, and the permitted font families.
+Out: one `Problem` for each fault of each font on a page, with the signs that are set in it.
+Vocabulary: a font is *in use* where a page, a form drawn on it or a pattern sets it; a *foreign* font is one
+of no permitted family: a sign that our face lacks comes out of any face the machine has.
+Governing text: ISO 32000-1 (PDF), 9.7 composite fonts, 9.10 to Unicode; ISO/IEC 14496-22, maxp: from memory.
+
+Text is taken to be written as hexadecimal strings after a font was set, as WeasyPrint always writes it.
+"""
+
+from __future__ import annotations
+
+import re
+import struct
+from collections import defaultdict
+from collections.abc import Iterator
+
+import pikepdf
+
+from packgen.errors import Place, Problem
+
+DRAWING = "use a drawing instead"
+WORDS_SHOWN = 80  # characters of a page's words in one problem
+MOST_GLYPHS = 0x10000
+
+FONT_CHANGE = re.compile(rb"/(\S+)\s+[-+.\d]+\s+Tf\b")
+HEX_STRING = re.compile(rb"(?<!<)<([0-9A-Fa-f\s]+)>(?!>)")
+DRAWN_FORM = re.compile(rb"/(\S+)\s+(?:Do|scn|SCN)\b")  # a form, or a pattern used as a colour
+UNICODE_OF_GLYPH = re.compile(rb"<([0-9A-Fa-f]{4})>\s*<([0-9A-Fa-f]+)>")
+SUBSET_TAG = re.compile(r"^[A-Z]{6}\+")
+
+
+class Fonts:
+    """The fonts of one PDF; a font that many pages share is read once."""
+
+    def __init__(self, families: frozenset[str]) -> None:
+        self._families = families
+        self._glyph_counts: dict[tuple[int, int], int] = {}
+
+    def problems(self, page: pikepdf.Page, place: Place) -> Iterator[Problem]:
+        used: dict[tuple[int, int], tuple[pikepdf.Object, set[int]]] = {}
+        for font, glyphs in _fonts_in_use(_content(page), page.resources, set()):
+            used.setdefault(font.objgen, (font, set()))[1].update(glyphs)
+        for key in sorted(used):
+            yield from self._font_problems(*used[key], place)
+
+    def _font_problems(self, font: pikepdf.Object, glyphs: set[int], place: Place) -> Iterator[Problem]:
+        name = SUBSET_TAG.sub("", str(font.get("/BaseFont", "/without a name"))[1:])
+        if not any(_is_of(name, family) for family in self._families):
+            families = " or ".join(sorted(self._families))
+            signs = shortened("".join(_signs(font, glyphs)))
+            yield Problem(place, f"foreign font {name!r} for {signs!r}", families, cure=DRAWING)
+        if _font_file(font) is None:
+            yield Problem(place, f"font {name!r} is not embedded")
+        missing = {glyph for glyph in glyphs if glyph == 0 or glyph >= self._glyph_count(font)}
+        if missing:
+            signs = ", ".join(f"{sign!r} (U+{ord(sign[:1]):04X})" for sign in _signs(font, missing))
+            yield Problem(place, f"no glyph in font {name!r} for {signs}", cure=DRAWING)
+
+    def _glyph_count(self, font: pikepdf.Object) -> int:
+        """How many glyphs the embedded font file has: WeasyPrint numbers a missing sign beyond them."""
+        if font.objgen not in self._glyph_counts:
+            file = _font_file(font)
+            self._glyph_counts[font.objgen] = MOST_GLYPHS if file is None else _glyphs_in(file.read_bytes())
+        return self._glyph_counts[font.objgen]
+
+
+def _fonts_in_use(
+    content: bytes, resources: pikepdf.Object, seen: set[tuple[int, int]]
+) -> Iterator[tuple[pikepdf.Object, set[int]]]:
+    """Each font that `content` or a form drawn in it sets, with the glyphs shown (two-byte fonts only)."""
+    _before, *runs = FONT_CHANGE.split(content)
+    fonts = resources.get("/Font", pikepdf.Dictionary())
+    shown: dict[bytes, list[bytes]] = defaultdict(list)
+    for name, run in zip(runs[::2], runs[1::2], strict=True):
+        shown[name] += HEX_STRING.findall(run)
+    for name, strings in shown.items():
+        font = fonts[f"/{name.decode('latin-1')}"]
+        two_bytes = font.get("/Encoding") == pikepdf.Name("/Identity-H")
+        yield font, _glyph_ids(b"".join(strings)) if two_bytes else set()
+    for name in sorted(set(DRAWN_FORM.findall(content))):
+        form = _named_form(resources, f"/{name.decode('latin-1')}")
+        if form is not None and form.objgen not in seen:
+            seen.add(form.objgen)
+            yield from _fonts_in_use(form.read_bytes(), form.get("/Resources", resources), seen)
+
+
+def _named_form(resources: pikepdf.Object, name: str) -> pikepdf.Object | None:
+    """The form or tiling pattern of that name; None for a picture, a shading or a colour space."""
+    for kind in ("/XObject", "/Pattern"):
+        drawn = resources.get(kind, pikepdf.Dictionary()).get(name)
+        if isinstance(drawn, pikepdf.Stream) and drawn.get("/Subtype") != pikepdf.Name.Image:
+            return drawn
+    return None
+
+
+def _content(page: pikepdf.Page) -> bytes:
+    content = page.obj.get("/Contents", pikepdf.Array())
+    streams = [content] if isinstance(content, pikepdf.Stream) else list(content.as_list())
+    return b"\n".join(stream.read_bytes() for stream in streams)
+
+
+def _glyph_ids(digits: bytes) -> set[int]:
+    """Two bytes a glyph, high byte first (the Identity-H encoding)."""
+    return {number for (number,) in struct.iter_unpack(">H", bytes.fromhex(digits.decode("ascii")))}
+
+
+def _signs(font: pikepdf.Object, glyphs: set[int]) -> list[str]:
+    """The characters that `glyphs` of `font` stand for; U+FFFD where the font does not say."""
+    table = font.get("/ToUnicode")
+    pairs = UNICODE_OF_GLYPH.findall(table.read_bytes()) if isinstance(table, pikepdf.Stream) else []
+    text = {
+        int(glyph, 16): bytes.fromhex(sign.decode("ascii")).decode("utf-16-be", "replace")
+        for glyph, sign in pairs
+    }
+    return [text.get(glyph, "\N{REPLACEMENT CHARACTER}") for glyph in sorted(glyphs)]
+
+
+def _is_of(name: str, family: str) -> bool:
+    """'Lato-Bold' is of the family Lato; 'Latona' is not."""
+    rest = name.removeprefix(family.replace(" ", "-"))
+    return rest != name and not rest[:1].isalpha()
+
+
+def _font_file(font: pikepdf.Object) -> pikepdf.Object | None:
+    holder = font.DescendantFonts[0] if "/DescendantFonts" in font else font
+    descriptor = holder.get("/FontDescriptor", pikepdf.Dictionary())
+    for key in ("/FontFile2", "/FontFile3", "/FontFile"):
+        if key in descriptor:
+            return descriptor[key]
+    return None
+
+
+def _glyphs_in(file: bytes) -> int:
+    """The glyph count in the 'maxp' table of a TrueType or OpenType file; the most there can be elsewhere."""
+    tables = struct.unpack_from(">H", file, 4)[0] if len(file) > 12 else 0
+    for start in range(12, 12 + 16 * tables, 16):
+        tag, _checksum, offset, _length = struct.unpack_from(">4sLLL", file, start)
+        if tag == b"maxp":
+            return int(struct.unpack_from(">H", file, offset + 4)[0])
+    return MOST_GLYPHS
+
+
+def shortened(words: str) -> str:
+    """`words`, or their beginning where they are many."""
+    return words if len(words) <= WORDS_SHOWN else words[: WORDS_SHOWN - 1] + "…"

@@ -1,0 +1,105 @@
+"""Quantity to text: the only place where a number is rounded for print, in both unit systems.
+
+In: an unrounded value in its register unit (or the quantity somebody stated) and its register entry.
+Out: text such as "0.69 in [17.5 mm]". Vocabulary: *safe direction*: a worked or converted number rounds up or down as the register
+says, so that rounding never makes a limit looser; a stated quantity prints in its stated unit, digit for digit, before the brackets.
+"""
+
+from __future__ import annotations
+
+from decimal import ROUND_CEILING, ROUND_FLOOR, ROUND_HALF_UP, Decimal
+from typing import Literal
+
+from packgen.register import Direction, Entry, Print
+from packgen.units import UNITS, Quantity, convert, join
+
+Units = Literal["us", "si", "both"]
+System = Literal["us", "si"]
+
+_MODES = {"up": ROUND_CEILING, "down": ROUND_FLOOR, "nearest": ROUND_HALF_UP}
+# Which system a stated unit belongs to; a unit of neither (s, V, degree …) needs no counterpart.
+_US = {"in", "ft", "in2", "psi", "degF", "lbf*in", "lbf*ft", "lbf", "oz", "gal", "in/min"}
+_SI = {"mm", "cm", "m", "mm2", "kPa", "MPa", "bar", "degC", "K", "N*m", "N", "g", "kg", "L", "mm/min", "mm/s"}
+
+
+def decimal_text(number: float, decimals: int, direction: Direction) -> str:
+    """A number as decimal text, rounded in the safe direction.
+
+    Parameters: `number` unrounded; `decimals` places after the point; `direction` the safe way. Returns text with thousands
+    commas and a true minus sign. Float noise in the tenth figure is taken off first, so that 0.630000000001 does not climb to 0.631.
+
+    >>> decimal_text(0.6864, 2, "up"), decimal_text(10500.0, 0, "nearest"), decimal_text(-10.0, 0, "up")
+    ('0.69', '10,500', '−10')
+    """
+    clean = Decimal(f"{number:.10g}")
+    rounded = clean.quantize(Decimal(1).scaleb(-decimals), rounding=_MODES[direction])
+    return f"{abs(rounded):,}" if not rounded else f"{rounded:,}".replace("-", "−")
+
+
+def system_of(unit: str) -> System | None:
+    """The unit system a unit belongs to, or None where both use it.
+
+    >>> system_of("in"), system_of("kPa"), system_of("V")
+    ('us', 'si', None)
+    """
+    return "us" if unit in _US else "si" if unit in _SI else None
+
+
+def in_system(value: float, entry: Entry, system: System) -> str:
+    """A register value printed in one system, rounded in the safe direction."""
+    way: Print = entry.us if system == "us" else entry.si
+    return join(decimal_text(convert(value, entry.unit, way.unit), way.decimals, entry.direction), way.unit)
+
+
+def text(value: float, entry: Entry, *, stated: Quantity | None, units: Units, first: System) -> str:
+    """A value as printed.
+
+    Parameters: `value` unrounded in `entry.unit`; `stated` the quantity as somebody wrote it, if anybody did; `units` the
+    systems asked for; `first` the system that leads a worked value. Returns one text, the second system in brackets where it differs.
+
+    >>> from packgen.register import REGISTER
+    >>> from packgen.units import quantity
+    >>> text(0.33, REGISTER["gap.feeler"], stated=quantity("0.33 mm"), units="both", first="us")
+    '0.33 mm [0.0129 in]'
+    >>> text(17.434, REGISTER["tap.travel_to_breakthrough"], stated=None, units="both", first="us")
+    '0.69 in [17.5 mm]'
+    """
+    if stated is not None:
+        return _stated_text(value, entry, stated, units)
+    if entry.us.unit == entry.si.unit:
+        return in_system(value, entry, "si")
+    if units != "both":
+        return in_system(value, entry, units)
+    second: System = "si" if first == "us" else "us"
+    return f"{in_system(value, entry, first)} [{in_system(value, entry, second)}]"
+
+
+def _stated_text(value: float, entry: Entry, stated: Quantity, units: Units) -> str:
+    """A stated quantity in its own unit, with the other system in brackets where that is asked for and differs."""
+    own = system_of(stated.unit)
+    shown = str(stated)
+    if own is None or entry.us.unit == entry.si.unit or units == own:
+        return shown
+    other: System = "si" if own == "us" else "us"
+    return f"{shown} [{in_system(value, entry, other)}]"
+
+
+def plain(quantity: Quantity, units: Units = "both") -> str:
+    """A quantity of a job or rule as printed: as written, with the other system in brackets.
+
+    >>> from packgen.units import quantity
+    >>> plain(quantity("3 ft")), plain(quantity("40 V")), plain(quantity("500 mm"))
+    ('3 ft [0.91 m]', '40 V', '500 mm [19.69 in]')
+    """
+    own, counterpart = system_of(quantity.unit), _COUNTERPARTS.get(quantity.unit)
+    if own is None or counterpart is None or units == own:
+        return str(quantity)
+    unit, decimals = counterpart
+    return f"{quantity} [{join(decimal_text(quantity.to(unit), decimals, 'nearest'), unit)}]"
+
+
+_COUNTERPARTS = {
+    "in": ("mm", 1), "ft": ("m", 2), "mm": ("in", 2), "m": ("ft", 1), "psi": ("kPa", 0), "kPa": ("psi", 1),
+    "bar": ("psi", 1), "MPa": ("psi", 0), "degF": ("degC", 0), "degC": ("degF", 0), "in/min": ("mm/min", 0),
+}  # fmt: skip
+assert all(unit in UNITS for unit in (*_US, *_SI, *_COUNTERPARTS))

@@ -1,0 +1,330 @@
+"""A small drawing vocabulary: strokes, hatching, arrows, dimensions and labels, written out as SVG.
+
+In: points in paper millimetres about a datum of the drawing's own choosing, x to the right and y down.
+Out: one SVG text of a fixed size in millimetres, the drawing in the middle of it, the same bytes every time.
+Vocabulary: a *stroke* is a run of points, drawn as a line or a closed shape (arcs are runs of points too); a *label* is one line of
+text; a *clash* is a label with a line through it or another label on it. Two scales matter: paper millimetres here, and the real
+millimetres that `figures.py` multiplies by the scale.
+Governing text: line widths and hatching follow ISO 128 (thick, middle and thin lines, section lines at 45°; edition from memory);
+dimension text stands upright on every line. Only black and white are used, so that one-colour print loses nothing.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Iterable, Sequence
+from dataclasses import dataclass
+from xml.sax.saxutils import escape
+
+from packgen.errors import ContentError
+
+Point = tuple[float, float]
+Box = tuple[float, float, float, float]
+
+THICK, MIDDLE, THIN = 0.7, 0.35, 0.18  # line widths in mm, steps of ISO 128
+DASHED = "2 1"
+CHAIN = "5 1 0.6 1"
+SCALES = (1.0, 1.5, 2.0, 2.5, 3.0, 4.0, 5.0, 6.0, 8.0, 10.0, 15.0, 20.0, 25.0, 50.0)
+
+_ARROW_LENGTH, _ARROW_WIDTH = 2.0, 0.7
+_BEYOND = 1.2  # how far an extension line runs past its dimension line
+_HATCH_STEP = 1.3
+_CAP, _DEEP = 0.76, 0.22  # of the letter height: above and below the base line, with the tallest signs of Lato
+_PITCH = 1.25  # leading
+# Upper bounds of the advance widths of Lato Regular and Bold, in em, by sign; a sign not named here counts as the widest.
+_WIDTHS = {
+    0.24: "\"',.’", 0.28: " ():;ijl|\u00a0í·", 0.32: "!I[]{}", 0.36: "f", 0.40: "-`rt", 0.44: "*Js°", 0.48: "/?\\_z",
+    0.52: "Lacçá", 0.56: "Segkvxyé", 0.60: "#$+0123456789<=>EFT^bdhnopqu~×≤≥−–ñÉóú", 0.64: "PZ", 0.68: "BCRXYµ",
+    0.72: "AKV", 0.76: "&GU½¼¾", 0.80: "DHN", 0.84: "%OQmwΩ", 0.88: "@", 0.96: "M", 1.08: "W",
+}  # fmt: skip
+_WIDTH_OF = {sign: width for width, signs in _WIDTHS.items() for sign in signs}
+_WIDEST = max(_WIDTHS)
+
+
+@dataclass(frozen=True)
+class Stroke:
+    """A run of points: its line width in mm (0 for none), whether it closes, its fill, its dashes."""
+
+    points: tuple[Point, ...]
+    width: float
+    closed: bool = False
+    fill: str = "none"
+    dash: str = ""
+
+    @property
+    def pieces(self) -> tuple[tuple[Point, Point], ...]:
+        """The straight pieces the stroke is made of, the closing one included."""
+        ends = (*self.points[1:], self.points[0]) if self.closed else self.points[1:]
+        return tuple(zip(self.points, ends, strict=False))
+
+
+@dataclass(frozen=True)
+class Label:
+    """One line of text: where its base line starts, is centred or ends (`anchor`), and how high its letters are."""
+
+    at: Point
+    words: str
+    height: float
+    anchor: str = "start"
+    bold: bool = False
+
+    @property
+    def box(self) -> Box:
+        """Left, top, right and bottom of the text, on the generous side."""
+        width = text_width(self.words, self.height)
+        left = self.at[0] - {"start": 0.0, "middle": width / 2, "end": width}[self.anchor]
+        return (left, self.at[1] - _CAP * self.height, left + width, self.at[1] + _DEEP * self.height)
+
+
+@dataclass(frozen=True)
+class Line:
+    """A line of a label block: its words and whether they are bold."""
+
+    words: str
+    bold: bool = False
+
+
+def text_width(words: str, height: float) -> float:
+    """The width of a text at a letter height, never less than Lato takes.
+
+    >>> round(text_width("20.9 mm", 3.0), 2)
+    10.8
+    """
+    return height * sum(_WIDTH_OF.get(sign, _WIDEST) for sign in words)
+
+
+def number(value: float) -> str:
+    """A coordinate as SVG text: at most two decimals, no negative zero, the same on every machine.
+
+    >>> number(1.005), number(-0.001), number(12.50)
+    ('1', '0', '12.5')
+    """
+    return f"{round(value, 2) + 0.0:.2f}".rstrip("0").rstrip(".")
+
+
+def arc(centre: Point, radius: float, start: float, end: float) -> tuple[Point, ...]:
+    """Points along a circle from angle `start` to `end`, in degrees from the top, clockwise.
+
+    The points stand so close that the chord leaves the circle by no more than 0.005 mm.
+
+    >>> [(round(x, 6), round(y, 6)) for x, y in arc((0.0, 10.0), 10.0, 0.0, 90.0)][::100]
+    [(0.0, 0.0)]
+    """
+    step = math.degrees(2 * math.acos(max(0.0, 1 - 0.005 / radius)))
+    count = max(2, math.ceil(abs(end - start) / step))
+    angles = (math.radians(start + (end - start) * i / count) for i in range(count + 1))
+    return tuple((centre[0] + radius * math.sin(a), centre[1] - radius * math.cos(a)) for a in angles)
+
+
+def hatch_lines(outline: Sequence[Point], slope: int = 1, step: float = _HATCH_STEP) -> tuple[tuple[Point, Point], ...]:
+    """The 45° lines that fill a closed outline, clipped to it; `slope` 1 rises to the right, −1 falls.
+
+    Lines of both directions stand at whole multiples of `step` from the datum, so that the parts of one body match.
+
+    >>> len(hatch_lines([(0, 0), (10, 0), (10, 10), (0, 10)], 1, 2.0))
+    7
+    """
+    turned = [((x - slope * y) / math.sqrt(2), (x + slope * y) / math.sqrt(2)) for x, y in outline]
+    edges = list(zip(turned, [*turned[1:], turned[0]], strict=True))
+    lines: list[tuple[Point, Point]] = []
+    along = [v for _, v in turned]
+    for row in range(math.ceil(min(along) / step), math.floor(max(along) / step) + 1):
+        level = row * step + 1e-7  # a hair off, so that a corner on the line counts once
+        hits = sorted(
+            a[0] + (level - a[1]) / (b[1] - a[1]) * (b[0] - a[0])
+            for a, b in edges if (a[1] > level) != (b[1] > level)
+        )  # fmt: skip
+        for u, w in zip(hits[::2], hits[1::2], strict=True):
+            lines.append((_back(u, level, slope), _back(w, level, slope)))
+    return tuple(lines)
+
+
+def _back(u: float, v: float, slope: int) -> Point:
+    """From the turned frame of `hatch_lines` to the paper."""
+    return ((u + v) / math.sqrt(2), slope * (v - u) / math.sqrt(2))
+
+
+class Drawing:
+    """Collects strokes and labels about a datum; `svg` sets them in the middle of a box."""
+
+    def __init__(self, letter: float) -> None:
+        self.letter = letter
+        self.strokes: list[Stroke] = []
+        self.labels: list[Label] = []
+
+    # -- lines ------------------------------------------------------------------------------------------------------
+
+    def line(self, *points: Point, width: float = MIDDLE, dash: str = "") -> None:
+        """An open run of straight lines."""
+        self.strokes.append(Stroke(points, width, dash=dash))
+
+    def shape(self, points: Iterable[Point], width: float = MIDDLE, fill: str = "none", dash: str = "") -> None:
+        """A closed shape."""
+        self.strokes.append(Stroke(tuple(points), width, True, fill, dash))
+
+    def circle(self, centre: Point, radius: float, width: float = MIDDLE, fill: str = "none") -> None:
+        """A whole circle."""
+        self.shape(arc(centre, radius, 0.0, 360.0)[:-1], width, fill)
+
+    def cut(self, outline: Sequence[Point], slope: int = 1) -> None:
+        """A cut face: white, hatched at 45°; its outline is drawn by the caller, because a broken edge has none."""
+        self.shape(outline, 0.0, "#fff")
+        for start, end in hatch_lines(outline, slope):
+            self.line(start, end, width=THIN)
+
+    def centre_line(self, start: Point, end: Point) -> None:
+        """A chain line through the middle of something round."""
+        self.line(start, end, width=THIN, dash=CHAIN)
+
+    def broken(self, start: Point, end: Point) -> None:
+        """A thin line with a zigzag in its middle: what lies beyond is left out."""
+        dx, dy = end[0] - start[0], end[1] - start[1]
+        length = math.hypot(dx, dy)
+        ux, uy = dx / length, dy / length
+        middle, half, tall = length / 2, min(0.8, length / 4), min(1.4, length / 3)
+        turns = ((0.0, 0.0), (middle - half, 0.0), (middle - half / 2, tall), (middle + half / 2, -tall),
+                 (middle + half, 0.0), (length, 0.0))  # fmt: skip
+        self.line(*((start[0] + a * ux - b * uy, start[1] + a * uy + b * ux) for a, b in turns), width=THIN)
+
+    def arrowhead(self, tip: Point, towards: Point) -> None:
+        """A filled arrowhead with its tip at `tip`, pointing the way `towards` (a unit step)."""
+        (x, y), (ux, uy) = tip, towards
+        bx, by, half = x - _ARROW_LENGTH * ux, y - _ARROW_LENGTH * uy, _ARROW_WIDTH / 2
+        self.shape((tip, (bx - half * uy, by + half * ux), (bx + half * uy, by - half * ux)), 0.0, "#000")
+
+    def leader(self, *points: Point) -> None:
+        """A thin line from a label to the thing it names, ending there in an arrowhead."""
+        (ax, ay), tip = points[-2:]
+        length = math.hypot(tip[0] - ax, tip[1] - ay)
+        self.line(*points, width=THIN)
+        self.arrowhead(tip, ((tip[0] - ax) / length, (tip[1] - ay) / length))
+
+    # -- dimensions -------------------------------------------------------------------------------------------------
+
+    def dimension_level(self, y: float, x1: float, x2: float, from1: float, from2: float) -> None:
+        """A level dimension line at `y` between `x1` and `x2`; extension lines start at heights `from1`, `from2`."""
+        self._dimension((x1, y), (x2, y), (x1, from1), (x2, from2))
+
+    def dimension_upright(self, x: float, y1: float, y2: float, from1: float, from2: float) -> None:
+        """An upright dimension line at `x` between `y1` and `y2`; extension lines start at `from1`, `from2`."""
+        self._dimension((x, y1), (x, y2), (from1, y1), (from2, y2))
+
+    def _dimension(self, a: Point, b: Point, from_a: Point, from_b: Point) -> None:
+        """The dimension line from `a` to `b` with its arrowheads, and the extension lines that lead to it."""
+        length = math.hypot(b[0] - a[0], b[1] - a[1])
+        ux, uy = (b[0] - a[0]) / length, (b[1] - a[1]) / length
+        for end, start in ((a, from_a), (b, from_b)):
+            reach = math.hypot(end[0] - start[0], end[1] - start[1])
+            if reach > 0:
+                over = 1 + _BEYOND / reach
+                beyond = (start[0] + over * (end[0] - start[0]), start[1] + over * (end[1] - start[1]))
+                self.line(start, beyond, width=THIN)
+        outside = length < 2.6 * _ARROW_LENGTH  # too short for arrowheads within: they stand outside and point in
+        tail = 1.7 * _ARROW_LENGTH if outside else 0.0
+        self.line((a[0] - tail * ux, a[1] - tail * uy), (b[0] + tail * ux, b[1] + tail * uy), width=THIN)
+        way = 1.0 if outside else -1.0
+        self.arrowhead(a, (way * ux, way * uy))
+        self.arrowhead(b, (-way * ux, -way * uy))
+
+    # -- words ------------------------------------------------------------------------------------------------------
+
+    def block_height(self, lines: Sequence[Line]) -> float:
+        """How tall a block of lines stands, from the top of its tallest letter to the foot of its deepest."""
+        return self.letter * (_CAP + _DEEP + _PITCH * (len(lines) - 1))
+
+    def block(self, at: Point, lines: Sequence[Line], anchor: str = "start", stand: str = "middle") -> None:
+        """Lines of text one below the other; `stand` says whether the block is above, below or astride the point."""
+        shift = {"above": 1.0, "middle": 0.5, "below": 0.0}[stand]
+        base = at[1] - shift * self.block_height(lines) + _CAP * self.letter
+        for row, line in enumerate(lines):
+            spot = (at[0], base + row * _PITCH * self.letter)
+            self.labels.append(Label(spot, line.words, self.letter, anchor, line.bold))
+
+    # -- what was drawn ---------------------------------------------------------------------------------------------
+
+    @property
+    def box(self) -> Box:
+        """Left, top, right and bottom of all that was drawn, line widths included."""
+        boxes = [label.box for label in self.labels]
+        for stroke in self.strokes:
+            half = stroke.width / 2
+            boxes += [(x - half, y - half, x + half, y + half) for x, y in stroke.points]
+        return (min(b[0] for b in boxes), min(b[1] for b in boxes), max(b[2] for b in boxes), max(b[3] for b in boxes))
+
+    def clashes(self) -> tuple[str, ...]:
+        """The words of each label that a line or another label runs into."""
+        found = []
+        for place, label in enumerate(self.labels):
+            box = label.box
+            others = (other.box for at, other in enumerate(self.labels) if at != place)
+            struck = any(_crosses(box, a, b) for stroke in self.strokes for a, b in stroke.pieces)
+            if struck or any(_overlap(box, other) for other in others):
+                found.append(label.words)
+        return tuple(found)
+
+    def svg(self, width: float, height: float) -> str:
+        """The drawing as SVG in a box of `width` × `height` mm, in the middle of it."""
+        left, top, right, bottom = self.box
+        dx, dy = (width - left - right) / 2, (height - top - bottom) / 2
+        size = f'width="{number(width)}mm" height="{number(height)}mm" viewBox="0 0 {number(width)} {number(height)}"'
+        parts = [f'<svg xmlns="http://www.w3.org/2000/svg" role="img" {size}>']
+        parts += ['<g fill="none" stroke="#000" stroke-linecap="round" stroke-linejoin="round">']
+        parts += [_stroke_svg(stroke, dx, dy) for stroke in self.strokes]
+        parts += ["</g>", '<g font-family="Lato" fill="#000">']
+        parts += [_label_svg(label, dx, dy) for label in self.labels]
+        return "\n".join([*parts, "</g>", "</svg>"])
+
+
+def _stroke_svg(stroke: Stroke, dx: float, dy: float) -> str:
+    """One stroke as an SVG path."""
+    path = "M" + "L".join(f"{number(x + dx)} {number(y + dy)}" for x, y in stroke.points) + "Z" * stroke.closed
+    line = f'stroke-width="{number(stroke.width)}"' if stroke.width else 'stroke="none"'
+    fill = f' fill="{stroke.fill}"' if stroke.fill != "none" else ""
+    dash = f' stroke-dasharray="{stroke.dash}" stroke-linecap="butt"' if stroke.dash else ""
+    return f'<path d="{path}" {line}{fill}{dash}/>'
+
+
+def _label_svg(label: Label, dx: float, dy: float) -> str:
+    """One label as SVG text, every sign that means something in XML escaped."""
+    anchor = f' text-anchor="{label.anchor}"' if label.anchor != "start" else ""
+    weight = ' font-weight="700"' if label.bold else ""
+    at = f'x="{number(label.at[0] + dx)}" y="{number(label.at[1] + dy)}"'
+    return f'<text {at} font-size="{number(label.height)}"{anchor}{weight}>{escape(label.words)}</text>'
+
+
+def _overlap(a: Box, b: Box) -> bool:
+    """Whether two boxes share more than an edge."""
+    return a[0] < b[2] and b[0] < a[2] and a[1] < b[3] and b[1] < a[3]
+
+
+def _crosses(box: Box, a: Point, b: Point) -> bool:
+    """Whether the straight piece from `a` to `b` enters the box (Liang and Barsky's clipping)."""
+    low, high = 0.0, 1.0
+    for axis in (0, 1):
+        step, start = b[axis] - a[axis], a[axis]
+        near, far = box[axis] - start, box[axis + 2] - start
+        if step == 0.0:
+            if near > 0 or far < 0:
+                return False
+            continue
+        low, high = max(low, min(near / step, far / step)), min(high, max(near / step, far / step))
+    return low < high
+
+
+def largest(draw: Callable[[float], Drawing], width: float, height: float) -> tuple[Drawing, float]:
+    """The drawing at the largest scale that fits the box with no clash, and the scale's number (2.5 for 1 : 2.5).
+
+    `draw` is given the paper length of one real millimetre. Raises ContentError where no scale of the series will do: a
+    figure is never squeezed, and no text is dropped to make room.
+    """
+    trouble = ""
+    for scale in SCALES:
+        drawing = draw(1 / scale)
+        left, top, right, bottom = drawing.box
+        if right - left > width or bottom - top > height:
+            continue
+        struck = drawing.clashes()
+        if not struck:
+            return drawing, scale
+        trouble = trouble or f"; at 1 : {scale:g} these words meet a line or each other: {', '.join(struck)}"
+    raise ContentError(f"a figure does not fit {width:g} × {height:g} mm at any scale{trouble}")

@@ -1,0 +1,270 @@
+"""Quantities with units: the one pint registry, our own quantity grammar, the whitelist of units.
+
+In: quantity strings as a person writes them in YAML or on the command line ("1-1/4 in", "0.33 mm", "68 degF").
+Out: `Quantity` records that remember how they were written and convert to any unit of the same kind.
+Vocabulary: *number* is `[n][space or hyphen]a/b` with b from 2 to 64, a ½ ¼ ¾ ⅛ form, or a plain decimal; a unit of the
+whitelist follows, a space before it is optional. Improper fractions, decimal commas, exponents and a second number are
+refused, because general unit readers take "1 1/4 in" for 0.25 in without a word.
+Source: exact definitions of the inch, pound-force and psi by the international yard and pound agreement (1959) and NIST SP 811.
+"""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+from decimal import Decimal
+from fractions import Fraction
+from functools import cache, lru_cache
+from typing import Any
+
+from packgen.errors import Place, Problem, nearest, PackgenError
+
+
+@dataclass(frozen=True)
+class Unit:
+    """One unit of the whitelist: our name, its pint expression, what is printed, and the kind of quantity."""
+
+    name: str
+    pint: str
+    symbol: str
+    measures: str
+
+
+_DEFINITIONS = (
+    "meter = [length] = m",
+    "second = [time] = s",
+    "kilogram = [mass] = kg",
+    "ampere = [current] = A",
+    "kelvin = [temperature] = K",
+    "degree_Celsius = kelvin; offset: 273.15 = degC",
+    "degree_Fahrenheit = 5 / 9 * kelvin; offset: 233.15 + 200 / 9 = degF",
+    "inch = 0.0254 * meter",
+    "foot = 12 * inch",
+    "minute = 60 * second",
+    "hour = 3600 * second",
+    "newton = kilogram * meter / second ** 2",
+    "pound = 0.45359237 * kilogram",
+    "pound_force = 4.4482216152605 * newton",
+    "pascal = newton / meter ** 2",
+    "psi = pound_force / inch ** 2",
+    "joule = newton * meter",
+    "watt = joule / second",
+    "volt = watt / ampere",
+    "ohm = volt / ampere",
+    "litre = 0.001 * meter ** 3",
+    "gallon = 231 * inch ** 3",
+    "turn = []",
+    "degree = turn / 360",
+    "each = []",
+    "percent = 0.01 * each",
+)
+
+_UNITS = (
+    Unit("mm", "0.001 * meter", "mm", "length"),
+    Unit("cm", "0.01 * meter", "cm", "length"),
+    Unit("m", "meter", "m", "length"),
+    Unit("in", "inch", "in", "length"),
+    Unit("ft", "foot", "ft", "length"),
+    Unit("mm2", "0.000001 * meter ** 2", "mm²", "area"),
+    Unit("in2", "inch ** 2", "in²", "area"),
+    Unit("s", "second", "s", "time"),
+    Unit("min", "minute", "min", "time"),
+    Unit("h", "hour", "h", "time"),
+    Unit("degC", "degree_Celsius", "°C", "temperature"),
+    Unit("degF", "degree_Fahrenheit", "°F", "temperature"),
+    Unit("K", "kelvin", "K", "temperature difference"),
+    Unit("kPa", "1000 * pascal", "kPa", "pressure"),
+    Unit("MPa", "1000000 * pascal", "MPa", "pressure"),
+    Unit("bar", "100000 * pascal", "bar", "pressure"),
+    Unit("psi", "psi", "psi", "pressure"),
+    Unit("N*m", "newton * meter", "N·m", "torque"),
+    Unit("lbf*in", "pound_force * inch", "lbf·in", "torque"),
+    Unit("lbf*ft", "pound_force * foot", "lbf·ft", "torque"),
+    Unit("N", "newton", "N", "force"),
+    Unit("lbf", "pound_force", "lbf", "force"),
+    Unit("kJ", "1000 * joule", "kJ", "energy"),
+    Unit("W", "watt", "W", "power"),
+    Unit("kW", "1000 * watt", "kW", "power"),
+    Unit("VA", "volt * ampere", "VA", "apparent power"),
+    Unit("kVA", "1000 * volt * ampere", "kVA", "apparent power"),
+    Unit("V", "volt", "V", "voltage"),
+    Unit("A", "ampere", "A", "current"),
+    Unit("ohm", "ohm", "Ω", "resistance"),
+    Unit("g", "0.001 * kilogram", "g", "mass"),
+    Unit("kg", "kilogram", "kg", "mass"),
+    Unit("oz", "pound / 16", "oz", "mass"),
+    Unit("kg/m3", "kilogram / meter ** 3", "kg/m³", "density"),
+    Unit("g/cm3", "1000 * kilogram / meter ** 3", "g/cm³", "density"),
+    Unit("L", "litre", "L", "volume"),
+    Unit("gal", "gallon", "US gal", "volume"),
+    Unit("degree", "degree", "°", "angle"),
+    Unit("percent", "percent", "%", "share"),
+    Unit("each", "each", "", "count"),
+    Unit("1", "each", "", "ratio"),
+    Unit("in/min", "inch / minute", "in/min", "speed"),
+    Unit("mm/min", "0.001 * meter / minute", "mm/min", "speed"),
+    Unit("mm/s", "0.001 * meter / second", "mm/s", "speed"),
+)
+UNITS = {unit.name: unit for unit in _UNITS}
+_SPELLINGS = {"C": "degC", "F": "degF", "°C": "degC", "°F": "degF", "%": "percent", "deg": "degree", "°": "degree"}
+_SPELLINGS |= {"mm²": "mm2", "Ω": "ohm", '"': "in", "N·m": "N*m", "lbf·in": "lbf*in", "lbf·ft": "lbf*ft"}
+
+_VULGAR = {"½": "1/2", "¼": "1/4", "¾": "3/4", "⅛": "1/8", "⅜": "3/8", "⅝": "5/8", "⅞": "7/8"}
+_NUMBER = re.compile(
+    r"(?P<sign>[-−]?)(?:(?:(?P<whole>\d+)[ -])?(?P<top>\d+)/(?P<bottom>\d+)|(?P<plain>\d+(?:\.\d+)?))(?![\d.,/])", re.ASCII
+)
+
+
+class QuantityError(PackgenError):
+    """A quantity string that the grammar refuses; the first problem says why and what to write."""
+
+
+@cache
+def registry() -> Any:
+    """The one pint registry, built from our own few definitions (a full registry takes three times as long)."""
+    import pint
+
+    units = pint.UnitRegistry(None, non_int_type=Decimal)
+    for line in _DEFINITIONS:
+        units.define(line)
+    return units
+
+
+@lru_cache(maxsize=4096)
+def convert(number: float, unit: str, target: str) -> float:
+    """`number` of `unit` in `target`; both are whitelist names of one kind.
+
+    >>> convert(1.25, "in", "mm")
+    31.75
+    >>> round(convert(68.0, "degF", "degC"), 9)
+    20.0
+    """
+    if unit == target:
+        return number
+    source, wanted = UNITS[unit], UNITS[target]
+    if source.measures != wanted.measures:
+        raise QuantityError(f"{unit} measures {source.measures}, {target} measures {wanted.measures}")
+    units = registry()
+    if source.measures == "temperature":
+        return float(units.Quantity(Decimal(repr(number)), source.pint).to(wanted.pint).magnitude)
+    ratio = units.parse_expression(source.pint) / units.parse_expression(wanted.pint)
+    return float(Decimal(repr(number)) * Decimal(ratio.to_base_units().magnitude))
+
+
+@dataclass(frozen=True)
+class Quantity:
+    """A number with its unit, as somebody wrote it.
+
+    `number` is exact; `digits` is the number as text ("1-1/4", "0.009", "15"); `unit` a whitelist name.
+
+    >>> quantity("1 1/4 in").to("mm")
+    31.75
+    >>> str(quantity("0.33mm"))
+    '0.33 mm'
+    """
+
+    number: Fraction
+    digits: str
+    unit: str
+
+    @property
+    def measures(self) -> str:
+        """The kind of quantity ("length", "time" …)."""
+        return UNITS[self.unit].measures
+
+    def to(self, unit: str) -> float:
+        """The number in another whitelist unit of the same kind."""
+        return convert(float(self.number), self.unit, unit)
+
+    def __str__(self) -> str:
+        return join(self.digits, self.unit)
+
+
+def join(digits: str, unit: str) -> str:
+    """Digits and the unit's printed symbol; an angle's degree sign takes no space.
+
+    >>> join("60", "degree"), join("2", "each"), join("0.33", "mm")
+    ('60°', '2', '0.33 mm')
+    """
+    symbol = UNITS[unit].symbol
+    if not symbol:
+        return digits
+    return digits + symbol if symbol == "°" else f"{digits} {symbol}"
+
+
+def mixed(number: Fraction) -> str:
+    """A fraction as the trade prints it.
+
+    >>> mixed(Fraction(5, 4)), mixed(Fraction(1, 16)), mixed(Fraction(3))
+    ('1-1/4', '1/16', '3')
+    """
+    whole, rest = divmod(number, 1)
+    if not rest:
+        return str(whole)
+    return f"{whole}-{rest}" if whole else str(rest)
+
+
+def quantity(text: str, measures: str | None = None) -> Quantity:
+    """Read a quantity string.
+
+    Parameters: `text`, a number and a unit; `measures`, the kind wanted ("length", "time" …) or None for any.
+    Returns a `Quantity`. Raises `QuantityError` with what was expected and the nearest right unit.
+
+    >>> quantity("1-3/4 in", "length").to("mm")
+    44.45
+    """
+    written = text.strip()
+    for sign, plain in _VULGAR.items():
+        written = re.sub(rf"(\d) ?{sign}", rf"\1 {plain}", written).replace(sign, plain)
+    found = _NUMBER.match(written)
+    if found is None:
+        raise _refuse(text, "the number is not one packgen reads", _example(measures))
+    number, digits = _number(text, found, measures)
+    unit = _unit(text, written[found.end() :].strip(), measures)
+    if number < 0 and UNITS[unit].measures != "temperature":
+        raise _refuse(text, "it is negative", _example(measures))
+    return Quantity(number, digits, unit)
+
+
+def _number(text: str, found: re.Match[str], measures: str | None) -> tuple[Fraction, str]:
+    """The exact number of a match, and its digits as the trade prints them."""
+    sign = -1 if found["sign"] else 1
+    minus = "−" if found["sign"] else ""
+    if found["plain"]:
+        return sign * Fraction(Decimal(found["plain"])), minus + found["plain"]
+    top, bottom = int(found["top"]), int(found["bottom"])
+    if not 2 <= bottom <= 64:
+        raise _refuse(text, f"the fraction's lower number is {bottom}", "2 to 64")
+    if top >= bottom or top == 0:
+        raise _refuse(text, "the fraction is improper", f"a mixed number such as {mixed(Fraction(max(top, 1), bottom))!r}")
+    number = int(found["whole"] or 0) + Fraction(top, bottom)
+    return sign * number, minus + mixed(number)
+
+
+def _unit(text: str, written: str, measures: str | None) -> str:
+    """The whitelist name of a written unit, of the kind wanted."""
+    if not written:
+        raise _refuse(text, "it has no unit", _example(measures))
+    if re.search(r"\d", re.sub(r"(mm|in|m|cm)[23]$", "", written)):
+        raise _refuse(text, f"a second number or an exponent follows ({written!r})", _example(measures))
+    name = _SPELLINGS.get(written, written)
+    if name not in UNITS or name in {"each", "1"}:
+        near = nearest(written, [*UNITS, *_SPELLINGS])
+        raise _refuse(text, f"the unit {written!r} is not one packgen knows", _example(measures), near)
+    if measures and UNITS[name].measures != measures:
+        raise _refuse(text, f"{name} measures {UNITS[name].measures}", _example(measures))
+    return name
+
+
+def _example(measures: str | None) -> str:
+    """What to write, for a kind of quantity."""
+    if measures is None:
+        return "a quantity with its unit, such as '1-1/4 in' or '0.33 mm'"
+    units = [unit.name for unit in _UNITS if unit.measures == measures]
+    article = "an" if measures[0] in "aeiou" else "a"
+    return f"{article} {measures} with its unit ({', '.join(units)}), such as '5 {units[0]}'"
+
+
+def _refuse(text: str, why: str, expected: str, near: str = "") -> QuantityError:
+    """The error for a string that cannot be read."""
+    return QuantityError([Problem(Place(), f"{text!r}: {why}", expected, near)])
