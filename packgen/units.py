@@ -1,11 +1,13 @@
 """Quantities with units: the one pint registry, our own quantity grammar, the whitelist of units.
 
-In: quantity strings as a person writes them in YAML or on the command line ("1-1/4 in", "0.33 mm", "68 degF").
+In: quantity strings as a person writes them in YAML or on the command line ("1-1/4 in", "0.33 mm", "68
+degF").
 Out: `Quantity` records that remember how they were written and convert to any unit of the same kind.
-Vocabulary: *number* is `[n][space or hyphen]a/b` with b from 2 to 64, a ½ ¼ ¾ ⅛ form, or a plain decimal; a unit of the
-whitelist follows, a space before it is optional. Improper fractions, decimal commas, exponents and a second number are
-refused, because general unit readers take "1 1/4 in" for 0.25 in without a word.
-Source: exact definitions of the inch, pound-force and psi by the international yard and pound agreement (1959) and NIST SP 811.
+Vocabulary: *number* is `[n][space or hyphen]a/b` with b from 2 to 64, a ½ ¼ ¾ ⅛ form, or a plain decimal; a
+unit of the whitelist follows, a space before it is optional. Improper fractions, decimal commas, exponents
+and a second number are refused, because general unit readers take "1 1/4 in" for 0.25 in without a word.
+Source: exact definitions of the inch, pound-force and psi by the international yard and pound agreement
+(1959) and NIST SP 811.
 """
 
 from __future__ import annotations
@@ -17,7 +19,7 @@ from fractions import Fraction
 from functools import cache, lru_cache
 from typing import Any
 
-from packgen.errors import Place, Problem, nearest, PackgenError
+from packgen.errors import PackgenError, Place, Problem, nearest
 
 
 @dataclass(frozen=True)
@@ -106,13 +108,20 @@ _UNITS = (
     Unit("mm/s", "0.001 * meter / second", "mm/s", "speed"),
 )
 UNITS = {unit.name: unit for unit in _UNITS}
-_SPELLINGS = {"C": "degC", "F": "degF", "°C": "degC", "°F": "degF", "%": "percent", "deg": "degree", "°": "degree"}
-_SPELLINGS |= {"mm²": "mm2", "Ω": "ohm", '"': "in", "N·m": "N*m", "lbf·in": "lbf*in", "lbf·ft": "lbf*ft"}
+_SPELLINGS = {"C": "degC", "F": "degF", "°C": "degC", "°F": "degF", "%": "percent", "deg": "degree"}
+_SPELLINGS |= {"°": "degree", "mm²": "mm2", "in²": "in2", "Ω": "ohm", '"': "in", "US gal": "gal"}
+_SPELLINGS |= {"N·m": "N*m", "lbf·in": "lbf*in", "lbf·ft": "lbf*ft", "kg/m³": "kg/m3", "g/cm³": "g/cm3"}
 
 _VULGAR = {"½": "1/2", "¼": "1/4", "¾": "3/4", "⅛": "1/8", "⅜": "3/8", "⅝": "5/8", "⅞": "7/8"}
+# At most nine digits before and after the point: more is a slip of the hand. No leading zero: some read 012 as 10.
+_WHOLE = r"(?:0|[1-9]\d{0,8})"
 _NUMBER = re.compile(
-    r"(?P<sign>[-−]?)(?:(?:(?P<whole>\d+)[ -])?(?P<top>\d+)/(?P<bottom>\d+)|(?P<plain>\d+(?:\.\d+)?))(?![\d.,/])", re.ASCII
+    rf"(?P<sign>[-−]?)(?:(?:(?P<whole>{_WHOLE})[ -])?(?P<top>{_WHOLE})/(?P<bottom>{_WHOLE})"
+    rf"|(?P<plain>{_WHOLE}(?:\.\d{{1,9}})?))(?![\d.,/])",
+    re.ASCII,
 )
+_LONGEST = 60
+_ABSOLUTE_ZERO = {"degC": Fraction("-273.15"), "degF": Fraction("-459.67")}
 
 
 class QuantityError(PackgenError):
@@ -121,10 +130,10 @@ class QuantityError(PackgenError):
 
 @cache
 def registry() -> Any:
-    """The one pint registry, built from our own few definitions (a full registry takes three times as long)."""
+    """The one pint registry, of our own few definitions (a full one takes three times as long to build)."""
     import pint
 
-    units = pint.UnitRegistry(None, non_int_type=Decimal)
+    units: Any = pint.UnitRegistry(None, non_int_type=Decimal)
     for line in _DEFINITIONS:
         units.define(line)
     return units
@@ -214,19 +223,40 @@ def quantity(text: str, measures: str | None = None) -> Quantity:
     44.45
     """
     written = text.strip()
+    if len(written) > _LONGEST:
+        raise _refuse(text, "it is too long for a quantity", _example(measures))
     for sign, plain in _VULGAR.items():
-        written = re.sub(rf"(\d) ?{sign}", rf"\1 {plain}", written).replace(sign, plain)
+        # The space behind keeps "¼6 in" from being read as 1/46 in.
+        written = re.sub(rf"(\d) ?{sign}", rf"\1 {plain} ", written).replace(sign, f"{plain} ")
     found = _NUMBER.match(written)
     if found is None:
-        raise _refuse(text, "the number is not one packgen reads", _example(measures))
-    number, digits = _number(text, found, measures)
+        raise _refuse(text, _why_no_number(written), _example(measures))
+    number, digits = _number(text, found)
     unit = _unit(text, written[found.end() :].strip(), measures)
-    if number < 0 and UNITS[unit].measures != "temperature":
+    if found["sign"] and UNITS[unit].measures != "temperature":
         raise _refuse(text, "it is negative", _example(measures))
+    if number < _ABSOLUTE_ZERO.get(unit, number):
+        raise _refuse(text, "it is colder than anything can be", _example(measures))
     return Quantity(number, digits, unit)
 
 
-def _number(text: str, found: re.Match[str], measures: str | None) -> tuple[Fraction, str]:
+def _why_no_number(written: str) -> str:
+    """Why a string does not begin with a number of the grammar."""
+    reasons = (
+        (r"$", "nothing is written"),
+        (r"[-−]?\d+,\d", "a comma stands in the number; write a point, and nothing between thousands"),
+        (r"[-−]?\d{10}", "the number has too many digits"),
+        (r"[-−]?0\d", "the number begins with a zero that does not count"),
+        (r"[-−]?\.\d", "a digit is missing before the point"),
+        (r"[-−+]*(nan|inf)", "it is not a number"),
+    )
+    for pattern, why in reasons:
+        if re.match(pattern, written, re.IGNORECASE | re.ASCII):
+            return why
+    return "the number is not one packgen reads"
+
+
+def _number(text: str, found: re.Match[str]) -> tuple[Fraction, str]:
     """The exact number of a match, and its digits as the trade prints them."""
     sign = -1 if found["sign"] else 1
     minus = "−" if found["sign"] else ""
@@ -235,9 +265,12 @@ def _number(text: str, found: re.Match[str], measures: str | None) -> tuple[Frac
     top, bottom = int(found["top"]), int(found["bottom"])
     if not 2 <= bottom <= 64:
         raise _refuse(text, f"the fraction's lower number is {bottom}", "2 to 64")
+    whole = int(found["whole"] or 0)
     if top >= bottom or top == 0:
-        raise _refuse(text, "the fraction is improper", f"a mixed number such as {mixed(Fraction(max(top, 1), bottom))!r}")
-    number = int(found["whole"] or 0) + Fraction(top, bottom)
+        right = whole + Fraction(top, bottom)
+        near = mixed(right) + text.strip()[found.end() :] if right else ""
+        raise _refuse(text, "the fraction is improper", "a mixed number such as '1-1/4 in'", near)
+    number = whole + Fraction(top, bottom)
     return sign * number, minus + mixed(number)
 
 
@@ -245,8 +278,8 @@ def _unit(text: str, written: str, measures: str | None) -> str:
     """The whitelist name of a written unit, of the kind wanted."""
     if not written:
         raise _refuse(text, "it has no unit", _example(measures))
-    if re.search(r"\d", re.sub(r"(mm|in|m|cm)[23]$", "", written)):
-        raise _refuse(text, f"a second number or an exponent follows ({written!r})", _example(measures))
+    if written not in UNITS and re.search(r"\d", re.sub(r"(mm|in|m|cm)[23]$", "", written)):
+        raise _refuse(text, f"a second number or an exponent follows: {written!r}", _example(measures))
     name = _SPELLINGS.get(written, written)
     if name not in UNITS or name in {"each", "1"}:
         near = nearest(written, [*UNITS, *_SPELLINGS])
@@ -267,4 +300,5 @@ def _example(measures: str | None) -> str:
 
 def _refuse(text: str, why: str, expected: str, near: str = "") -> QuantityError:
     """The error for a string that cannot be read."""
-    return QuantityError([Problem(Place(), f"{text!r}: {why}", expected, near)])
+    shown = text if len(text) <= _LONGEST else text[:_LONGEST] + "…"
+    return QuantityError([Problem(Place(), f"{shown!r}: {why}", expected, near)])

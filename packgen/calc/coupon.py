@@ -3,8 +3,8 @@
 In: the main's diameter and wall with the saw's inside diameter and pilot, as plain floats in the units of the
 values register (mm; density in kg/m3).
 Out: volume of the coupon in mm3, its mass in g.
-Vocabulary: the *coupon* is the piece cut out of the main's wall, as wide as the saw is inside; the *pilot* drill
-takes a hole out of its middle.
+Vocabulary: the *coupon* is the piece cut out of the main's wall, as wide as the saw is inside; the *pilot*
+drill takes a hole out of its middle.
 Source: solid geometry of two cylinders whose axes cross at a right angle.
 """
 

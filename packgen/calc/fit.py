@@ -1,152 +1,237 @@
-"""The fit verdict: may this joint be made, and if not, every reason with its cure.
+"""The fit check: may this joint be made, and if not, every reason with its cure.
 
-In: a `Request` and its worked values. Out: `Reason` records, all at once; none means permitted. Vocabulary: a limit is stated by
-label, work rule or job; packgen compares and never loosens. Sources: the label, the work rules and the job file.
+In: a `Request` and the `Ledger` of its values. Out: `Check` rows, one for each question that applies, in the
+order the work meets them; a row that failed carries its `Reason`. Vocabulary: a limit is stated by label,
+work rule or job; packgen compares and never loosens. `passed` is None where packgen does not judge and the
+crew must.
+Sources: the label, the work rules, the job file.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 
-from packgen.calc.ledger import Value
-from packgen.calc.request import Reason, Request
-from packgen.calc.worked_values import chosen_saw
 from packgen.calc.ledger import Ledger
+from packgen.calc.request import Check, Reason, Request
+from packgen.calc.worked_values import chosen_saw
+from packgen.model.job import ControlUnit, Job
 from packgen.rounding import plain
 
-
-def reasons(ledger: Ledger, request: Request) -> tuple[Reason, ...]:
-    """Every reason to refuse, in the order the work meets them."""
-    values = ledger.values
-    found = [
-        *_pair(request), *_pipes(request, values), *_pressure(request, values), *_tap(ledger, request), *_state(request),
-        *_equipment(request, values), *_people(request), *_spacing(request, values), *_required(values),
-    ]  # fmt: skip
-    return tuple(found)
+# A value that stands exactly at its limit must not fail by the noise of inches held in mm.
+_NOISE = 1e-9
 
 
-def _pair(request: Request) -> Iterator[Reason]:
-    """The family lists the pair, and takes the contents."""
+def _row(key: str, found: str, limit: str, passed: bool, what: str, cure: str) -> Check:
+    """A judged row; the reason is kept only where it failed."""
+    return Check(key, found, limit, passed, None if passed else Reason(what, cure))
+
+
+def checks(ledger: Ledger, request: Request) -> tuple[Check, ...]:
+    """Every row of the fit check.
+
+    Parameters: `ledger`, filled with the combination's values; `request`. Returns the rows in the order of
+    the work.
+    """
+    return (
+        *_pair(request),
+        *_contents_and_method(request),
+        *_dimension_ratios(request),
+        *_materials(request),
+        *_wall(ledger),
+        *_pressure(ledger, request),
+        *_tap(ledger, request),
+        *_state(request),
+        *_weather(ledger, request),
+        *_equipment(ledger, request),
+        *_people(request),
+        *_spacing(ledger, request),
+        *_required(ledger),
+    )
+
+
+def _pair(request: Request) -> Iterator[Check]:
+    """The family lists the pair."""
     family, main, lateral = request.family, request.main.designation, request.lateral.designation
-    if request.pair is None:
-        mains = [pair.main for pair in family.pairs if pair.lateral == lateral.size]
-        laterals = [pair.lateral for pair in family.pairs if pair.main == main.size]
-        offer = []
-        if mains:
-            offer.append(f"mains for a {lateral.size} lateral: {', '.join(mains)}")
-        if laterals:
-            offer.append(f"laterals for a {main.size} main: {', '.join(laterals)}")
-        cure = "take a pair the family lists" + (f" ({'; '.join(offer)})" if offer else "") + ", another family, or a tee"
-        yield Reason(f"{family.id} lists no {lateral.short} lateral on a {main.short} main", cure)
-    if request.contents not in family.contents:
-        yield Reason(f"{family.id} does not take {request.contents}", f"take a family for {request.contents}")
-    if request.method not in family.methods:
-        cure = f"choose {' or '.join(family.methods)}, or another family"
-        yield Reason(f"{family.id} is not made for the method {request.method!r}", cure)
+    mains = [pair.main for pair in family.pairs if pair.lateral == lateral.size]
+    laterals = [pair.lateral for pair in family.pairs if pair.main == main.size]
+    offers = [f"mains for a {lateral.size} lateral: {', '.join(mains)}"] if mains else []
+    offers += [f"laterals for a {main.size} main: {', '.join(laterals)}"] if laterals else []
+    offer = f" ({'; '.join(offers)})" if offers else ""
+    what = f"{family.id} lists no {lateral.short} lateral on a {main.short} main"
+    cure = f"take a pair the family lists{offer}, another family, or a tee"
+    yield _row("pair", f"{lateral.short} on {main.short}", family.id, request.pair is not None, what, cure)
 
 
-def _pipes(request: Request, values: Mapping[str, Value]) -> Iterator[Reason]:
-    """DR, wall and material of main and lateral are within what the family accepts."""
-    family, main, lateral = request.family, request.main.designation, request.lateral.designation
-    if not family.main.dr_min <= main.dr <= family.main.dr_max:
-        cure = f"the family takes mains of DR {family.main.dr_min:g} to {family.main.dr_max:g}: take another family"
-        yield Reason(f"the main's DR {main.dr:g} is outside the family's range", cure)
-    if lateral.dr not in family.lateral.dr:
-        takes = ", ".join(f"{dr:g}" for dr in family.lateral.dr)
-        yield Reason(f"the lateral's DR {lateral.dr:g} is not one the family takes", f"take a lateral of DR {takes}")
-    for side, pipe, accepted in (("main", main, family.main.materials), ("lateral", lateral, family.lateral.materials)):
-        if pipe.material and pipe.material not in accepted:
-            yield Reason(f"the {side}'s material {pipe.material} is not accepted by {family.id}", f"it takes {', '.join(accepted)}")
-    wall, least = values.get("pipe.main.wall_min"), values.get("fuse.main_wall_min")
-    if wall and least and wall.number is not None and least.number is not None and wall.number < least.number - 1e-9:
+def _contents_and_method(request: Request) -> Iterator[Check]:
+    """The family takes the contents, and the method."""
+    family, contents, method = request.family, request.contents, request.method
+    what, cure = f"{family.id} does not take {contents}", f"take a family for {contents}"
+    yield _row("contents", contents, ", ".join(family.contents), contents in family.contents, what, cure)
+    what = f"{family.id} is not made for the method {method!r}"
+    cure = f"choose {' or '.join(family.methods)}, or another family"
+    yield _row("method", method, ", ".join(family.methods), method in family.methods, what, cure)
+
+
+def _dimension_ratios(request: Request) -> Iterator[Check]:
+    """The DRs of main and lateral are ones the family accepts."""
+    family, main, lateral = request.family, request.main.designation.dr, request.lateral.designation.dr
+    low, high = family.main.dr_min, family.main.dr_max
+    what = f"the main's DR {main:g} is outside the family's range"
+    cure = f"the family takes mains of DR {low:g} to {high:g}: take another family"
+    yield _row("main_dr", f"DR {main:g}", f"DR {low:g} to {high:g}", low <= main <= high, what, cure)
+    takes = "DR " + ", ".join(f"{dr:g}" for dr in family.lateral.dr)
+    what = f"the lateral's DR {lateral:g} is not one the family takes"
+    cure = f"take a lateral of {takes}"
+    yield _row("lateral_dr", f"DR {lateral:g}", takes, lateral in family.lateral.dr, what, cure)
+
+
+def _materials(request: Request) -> Iterator[Check]:
+    """The materials of main and lateral are ones the family accepts."""
+    family = request.family
+    sides = (
+        ("main", request.main.designation.material, family.main.materials),
+        ("lateral", request.lateral.designation.material, family.lateral.materials),
+    )
+    for side, material, accepted in sides:
+        if material:
+            what = f"the {side}'s material {material} is not accepted by {family.id}"
+            limit = ", ".join(accepted)
+            yield _row(f"{side}_material", material, limit, material in accepted, what, f"it takes {limit}")
+
+
+def _wall(ledger: Ledger) -> Iterator[Check]:
+    """The main's wall may be fused to, and peeled."""
+    wall, least = ledger.values["pipe.main.wall_min"], ledger.values.get("fuse.main_wall_min")
+    if least and least.number is not None and wall.number is not None:
         what = f"the main's wall {wall.text()} is thinner than the fitting may be fused to ({least.text()})"
-        yield Reason(what, "take another fitting, or replace the main at this place")
-    passes = values.get("peel.passes_max")
-    if passes and passes.number is not None and passes.number < 1:
-        yield Reason("not one peel pass leaves enough wall or diameter", "take another place, or another fitting")
+        cure = "take another fitting, or replace the main at this place"
+        passed = wall.number >= least.number - _NOISE
+        yield _row("wall", wall.text(), f"≥ {least.text()}", passed, what, cure)
+    passes = ledger.values.get("peel.passes_max")
+    if passes and passes.number is not None:
+        what = "not one peel pass leaves enough wall or diameter"
+        cure = "take another place, or another fitting"
+        yield _row("passes", passes.text(), "≥ 1", passes.number >= 1, what, cure)
 
 
-def _pressure(request: Request, values: Mapping[str, Value]) -> Iterator[Reason]:
+def _pressure(ledger: Ledger, request: Request) -> Iterator[Check]:
     """The job's pressure is within the joint's."""
     if request.job is None:
         return
-    limit, asked = values.get("joint.pressure_max"), request.job.maximum_operating_pressure
-    if limit is None or limit.number is None:
-        what = f"no pressure rating for {request.contents} is known for these pipes and materials"
-        yield Reason(what, "name materials that the materials file rates for these contents")
-    elif asked.to("kPa") > limit.number + 1e-9:
+    limit, asked = ledger.values.get("joint.pressure_max"), request.job.maximum_operating_pressure
+    rated = "pipe.main.pressure_rating" in ledger.values
+    if limit and limit.number is not None:
         what = f"the maximum operating pressure {plain(asked)} is above the joint's {limit.text()}"
-        yield Reason(what, "take pipe and fitting of a higher rating, or lower the pressure")
-    ambient, name = request.ambient, "pipe.main.pressure_rating"
-    if ambient and request.contents == "water" and name in values and f"{name}_at" not in values:
+        cure = "take pipe and fitting of a higher rating, or lower the pressure"
+        passed = asked.to("kPa") <= limit.number + _NOISE
+        yield _row("pressure", plain(asked), f"≤ {limit.text()}", passed, what, cure)
+    elif rated and request.derates and "pipe.main.temperature_factor" not in ledger.values:
+        found = plain(request.ambient) if request.ambient else ""
+        what = f"no temperature factor is stated for {found}"
         cure = "have an engineer rate the pipe at this temperature"
-        yield Reason(f"no temperature factor is stated for {plain(ambient)}", cure)
+        yield _row("temperature_factor", found, "", False, what, cure)
+    else:
+        what = f"no pressure rating for {request.contents} is known for these pipes and materials"
+        cure = "name materials that the materials file rates for these contents"
+        yield _row("pressure", plain(asked), "", False, what, cure)
 
 
-def _tap(ledger: Ledger, request: Request) -> Iterator[Reason]:
-    """A listed saw fits, and its travel ends before the far wall."""
-    if request.label is None or ledger.get("fitting.outlet_bore") is None:
+def _tap(ledger: Ledger, request: Request) -> Iterator[Check]:
+    """A listed saw fits, its travel ends before the far wall, and its cup takes the travel."""
+    bore = ledger.values.get("fitting.outlet_bore")
+    if bore is None:
         return
-    saw = chosen_saw(ledger, request)
-    if saw is None:
-        cure = "add a saw that fits to the list of hole saws, or take another fitting"
-        yield Reason("no listed hole saw fits the least bore with its clearance and the main's share", cure)
-        return
+    # Worked out once already: where that failed, asking again would fail again.
+    saw = chosen_saw(ledger, request) if "tap.hole_saw" in ledger.values else None
+    what = "no listed hole saw fits the least bore with its clearance and the main's share"
+    cure = "add a saw that fits to the list of hole saws, or take another fitting"
+    yield _row("saw", plain(saw.size) if saw else "none", f"in {bore.text()}", saw is not None, what, cure)
     travel, limit = ledger.values.get("tap.travel_set"), ledger.values.get("tap.travel_limit")
-    if travel is None or limit is None or travel.number is None or limit.number is None:
+    if saw is None or travel is None or limit is None or travel.number is None or limit.number is None:
         return
-    if travel.number > limit.number + 1e-9:
-        what = f"the travel to set {travel.text()} is beyond the travel limit {limit.text()}"
-        yield Reason(what, "take a saw with a shorter pilot, a smaller saw, or another fitting")
-    if saw.cup_depth.to("mm") < travel.number - 1e-9:
-        what = f"the saw's cup {plain(saw.cup_depth)} is shallower than the travel to set {travel.text()}"
-        yield Reason(what, "list a deeper saw of this size")
+    what = f"the travel to set {travel.text()} is beyond the travel limit {limit.text()}"
+    cure = "take a saw with a shorter pilot, a smaller saw, or another fitting"
+    passed = travel.number <= limit.number + _NOISE
+    yield _row("travel", travel.text(), f"≤ {limit.text()}", passed, what, cure)
+    what = f"the saw's cup {plain(saw.cup_depth)} is shallower than the travel to set {travel.text()}"
+    passed = saw.cup_depth.to("mm") >= travel.number - _NOISE
+    yield _row(
+        "cup", plain(saw.cup_depth), f"≥ {travel.text()}", passed, what, "list a deeper saw of this size"
+    )
 
 
-def _state(request: Request) -> Iterator[Reason]:
+def _state(request: Request) -> Iterator[Check]:
     """The main's state allows the method."""
     job = request.job
     if job is None or request.method != "open drill":
         return
-    if job.state == "live":
-        cure = "isolate the main and prove that it holds no pressure, or cut through a valve or with a built-in cutter"
-        yield Reason("open drill on a live main", cure)
-    if job.isolation and not job.isolation.proved_no_pressure:
-        cure = "prove no pressure at the outlet's place, then write proved_no_pressure: true"
-        yield Reason("open drill on an isolated main that is not proved at no pressure", cure)
-    if job.isolation and job.isolation.sides == "one":
-        cure = "isolate both sides, or have an engineer show that the other side is a dead end"
-        yield Reason("open drill with only one side isolated", cure)
+    what = "open drill on a live main"
+    cure = (
+        "isolate the main and prove that it holds no pressure, "
+        "or cut through a valve or with a built-in cutter"
+    )
+    yield _row("state", job.state, "dry, isolated", job.state != "live", what, cure)
+    if job.isolation:
+        proved, sides = job.isolation.proved_no_pressure, job.isolation.sides
+        what = "open drill on an isolated main that is not proved at no pressure"
+        cure = "prove no pressure at the place of the cut, then write proved_no_pressure: true"
+        yield _row("proved", "yes" if proved else "no", "yes", proved, what, cure)
+        what, cure = "open drill with only one side isolated", "isolate both sides"
+        yield _row("sides", sides, "both", sides == "both", what, cure)
 
 
-def _equipment(request: Request, values: Mapping[str, Value]) -> Iterator[Reason]:
-    """Control unit and weather serve the fitting."""
-    ambient, low, high = request.ambient, values["weather.ambient_min"], values["weather.ambient_max"]
-    if ambient and low.number is not None and high.number is not None:
-        if not low.number - 1e-9 <= ambient.to("degC") <= high.number + 1e-9:
-            what = f"the air at {plain(ambient)} is outside {low.text()} to {high.text()}"
-            yield Reason(what, "wait for weather within the window, or shelter and shade the work until it is")
-    unit = request.job.equipment.control_unit if request.job else None
-    if unit is None or request.job is None:
+def _weather(ledger: Ledger, request: Request) -> Iterator[Check]:
+    """The air is within the window of fitting and control unit."""
+    low, high = ledger.values["weather.ambient_min"], ledger.values["weather.ambient_max"]
+    if request.ambient is None or low.number is None or high.number is None:
         return
-    voltage, terminal = values.get("fuse.voltage"), values.get("fuse.terminal")
-    if voltage and voltage.number is not None and unit.voltage_max.to("V") < voltage.number:
-        yield Reason(f"the control unit gives at most {unit.voltage_max}, the fitting needs {voltage.text()}", "take another control unit")
-    pins = [pin.to("mm") for pin in unit.terminals]
-    if terminal and terminal.number is not None and all(abs(pin - terminal.number) > 1e-6 for pin in pins):
-        fits = ", ".join(str(pin) for pin in unit.terminals)
-        yield Reason(f"the control unit's terminals ({fits}) do not fit {terminal.text()}", "bring the adapter for this terminal")
-    if unit.calibrated_until < request.job.date:
-        what = f"the control unit's calibration ended on {unit.calibrated_until}, the job is dated {request.job.date}"
-        yield Reason(what, "have it calibrated, or take another control unit")
+    found, limit = plain(request.ambient), f"{low.text()} to {high.text()}"
+    passed = low.number - _NOISE <= request.ambient.to("degC") <= high.number + _NOISE
+    cure = "wait for weather within the window, or shelter and shade the work until it is"
+    yield _row("weather", found, limit, passed, f"the air at {found} is outside {limit}", cure)
 
 
-def _people(request: Request) -> Iterator[Reason]:
+def _equipment(ledger: Ledger, request: Request) -> Iterator[Check]:
+    """The control unit serves the fitting; generator and cord are for the crew to compare."""
+    job = request.job
+    if job is None:
+        return
+    unit, generator, cord = job.equipment.control_unit, job.equipment.generator, job.equipment.supply_cord
+    if unit:
+        yield from _control_unit(ledger, job, unit)
+    if generator:
+        yield Check("generator", plain(generator), "", None)
+    if cord:
+        yield Check("cord", f"{cord.size}, {plain(cord.length)}, {cord.voltage}", "", None)
+
+
+def _control_unit(ledger: Ledger, job: Job, unit: ControlUnit) -> Iterator[Check]:
+    """The control unit gives the voltage, fits the terminal and is calibrated on the day."""
+    voltage, terminal = ledger.values.get("fuse.voltage"), ledger.values.get("fuse.terminal")
+    if voltage and voltage.number is not None:
+        what = f"the control unit gives at most {unit.voltage_max}, the fitting needs {voltage.text()}"
+        passed = unit.voltage_max.to("V") >= voltage.number - _NOISE
+        cure = "take another control unit"
+        yield _row("voltage", str(unit.voltage_max), f"≥ {voltage.text()}", passed, what, cure)
+    if terminal and terminal.number is not None:
+        pins, needed = ", ".join(str(pin) for pin in unit.terminals), terminal.number
+        what = f"the control unit's terminals ({pins}) do not fit {terminal.text()}"
+        passed = any(abs(pin.to("mm") - needed) <= _NOISE for pin in unit.terminals)
+        yield _row("terminal", pins, terminal.text(), passed, what, "bring the adapter for this terminal")
+    until = unit.calibrated_until
+    what = f"the control unit's calibration ended on {until}, the job is dated {job.date}"
+    cure = "have it calibrated, or take another control unit"
+    yield _row("calibration", str(until), f"≥ {job.date}", until >= job.date, what, cure)
+
+
+def _people(request: Request) -> Iterator[Check]:
     """The fuser is qualified on the day."""
     job = request.job
-    if job and job.fuser.qualified_until < job.date:
-        what = f"the fuser's qualification ended on {job.fuser.qualified_until}, the job is dated {job.date}"
-        yield Reason(what, "send a qualified fuser, or requalify first")
+    if job:
+        until = job.fuser.qualified_until
+        what = f"the fuser's qualification ended on {until}, the job is dated {job.date}"
+        cure = "send a qualified fuser, or requalify first"
+        yield _row("fuser", str(until), f"≥ {job.date}", until >= job.date, what, cure)
 
 
 _DISTANCES = {
@@ -157,20 +242,26 @@ _DISTANCES = {
 }
 
 
-def _spacing(request: Request, values: Mapping[str, Value]) -> Iterator[Reason]:
-    """Each measured distance reaches the least one."""
-    measured = request.job.distances if request.job else None
+def _spacing(ledger: Ledger, request: Request) -> Iterator[Check]:
+    """Each measured distance reaches the least one; one not measured is for the crew."""
+    if request.job is None:
+        return
     for key, (name, words) in _DISTANCES.items():
-        distance, least = getattr(measured, key, None), values.get(name)
-        if distance is None or least is None or least.number is None:
+        distance, least = getattr(request.job.distances, key, None), ledger.values.get(name)
+        if least is None or least.number is None:
             continue
-        if distance.to("mm") < least.number - 1e-9:
-            what = f"the distance to {words} is {plain(distance)}, the least is {least.text()}"
-            yield Reason(what, "move the place of the joint")
+        if distance is None:
+            yield Check(f"distance_{key}", "", f"≥ {least.text()}", None)
+            continue
+        what = f"the distance to {words} is {plain(distance)}, the least is {least.text()}"
+        passed, cure = distance.to("mm") >= least.number - _NOISE, "move the place of the joint"
+        yield _row(f"distance_{key}", plain(distance), f"≥ {least.text()}", passed, what, cure)
 
 
-def _required(values: Mapping[str, Value]) -> Iterator[Reason]:
+def _required(ledger: Ledger) -> Iterator[Check]:
     """No required value is blank."""
-    for value in values.values():
+    for value in ledger.values.values():
         if value.kind == "blank" and value.required:
-            yield Reason(f"{value.name} is required and nobody stated it", f"{value.sources[0]}: get it from the fitting's maker")
+            what = f"{value.name} is required and nobody stated it"
+            cure = "get it from the fitting's maker, and write it in the family's file"
+            yield _row("required", value.name, "", False, what, cure)

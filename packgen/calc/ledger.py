@@ -1,8 +1,8 @@
 """Values with their standing: what each sheet prints, and where it comes from.
 
-In: stated quantities, worked numbers, words and blanks, put in by the questions of this package. Out: `Value` records by register
-name. Vocabulary: *stated* was written down by somebody with authority, *worked* follows from stated values, *blank* is for the crew
-to enter. A value that does not apply is absent.
+In: stated quantities, worked numbers, words and blanks, put in by the questions of this package.
+Out: `Value` records by register name. Vocabulary: *stated* was written down by somebody with authority,
+*worked* follows from stated values, *blank* is for the crew to enter. A value that does not apply is absent.
 """
 
 from __future__ import annotations
@@ -20,9 +20,17 @@ Kind = Literal["stated", "worked", "blank"]
 Input = str | tuple[str, str]
 
 
+def named(label: str, text: str) -> Input:
+    """An input that has no name in the register: what it is, and its text."""
+    return (label, text)
+
+
 @dataclass(frozen=True)
 class Working:
-    """How a worked value came about: the method in words, and its inputs (register names, or a label with its text)."""
+    """How a worked value came about: the method in words, and its inputs.
+
+    An input is a register name, or a label with its text.
+    """
 
     words: str
     inputs: tuple[Input, ...]
@@ -30,7 +38,11 @@ class Working:
 
 @dataclass(frozen=True)
 class Value:
-    """One value of a combination. `number` is unrounded, in the register's unit; `words` stands where the value is words."""
+    """One value of a combination.
+
+    `number` is unrounded, in the register's unit; `words` stands where the value is words; `stated` is the
+    quantity as somebody wrote it.
+    """
 
     name: str
     kind: Kind
@@ -87,7 +99,13 @@ class Ledger:
             self._put(Value(name, "stated", words=words, sources=sources))
 
     def worked(
-        self, name: str, number: float, words: str, inputs: Sequence[Input], *sources: str, stated: Quantity | None = None
+        self,
+        name: str,
+        number: float,
+        words: str,
+        inputs: Sequence[Input],
+        *sources: str,
+        stated: Quantity | None = None,
     ) -> None:
         """Put in a worked number with its method; `stated` where it is one of a stated list (a saw)."""
         self._put(Value(name, "worked", number, None, stated, Working(words, tuple(inputs)), sources))

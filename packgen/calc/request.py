@@ -1,7 +1,8 @@
 """What is asked for: one combination of main, lateral and family, with a job or without one.
 
-In: resolved pipes, a family, and what a job adds. Out: a `Request` the questions of this package read, and the `Combination` they
-answer with. Vocabulary: *verdict* is permitted or refused; a refusal gives every *reason* with its cure.
+In: resolved pipes, a family, and what a job adds. Out: a `Request` the questions of this package read, and
+the `Combination` they answer with. Vocabulary: *verdict* is permitted or refused; a refusal gives every
+*reason* with its cure.
 """
 
 from __future__ import annotations
@@ -30,6 +31,21 @@ class Reason:
 
 
 @dataclass(frozen=True)
+class Check:
+    """One row of the fit check.
+
+    `key` names the question, `found` and `limit` are printed, `reason` stands where the row failed. `passed`
+    is None where packgen does not judge and the crew must.
+    """
+
+    key: str
+    found: str
+    limit: str
+    passed: bool | None
+    reason: Reason | None = None
+
+
+@dataclass(frozen=True)
 class Request:
     """One combination asked for."""
 
@@ -52,10 +68,18 @@ class Request:
         return (self.joint.method if self.joint else None) or self.family.methods[0]
 
     @property
+    def derates(self) -> bool:
+        """Whether water ratings are taken at an ambient temperature that is given."""
+        return self.ambient is not None and self.contents == "water"
+
+    @property
     def pair(self) -> Pair | None:
         """The family's pair for these sizes, or None where it lists none."""
         main, lateral = self.main.designation, self.lateral.designation
-        if (main.system, lateral.system) != (self.family.system, self.family.lateral_system or self.family.system):
+        if (main.system, lateral.system) != (
+            self.family.system,
+            self.family.lateral_system or self.family.system,
+        ):
             return None
         wanted = (main.size, lateral.size)
         return next((pair for pair in self.family.pairs if (pair.main, pair.lateral) == wanted), None)
@@ -83,6 +107,7 @@ class Combination:
 
     request: Request
     values: Mapping[str, Value]
+    checks: tuple[Check, ...]
     reasons: tuple[Reason, ...]
 
     @property

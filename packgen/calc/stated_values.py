@@ -1,24 +1,52 @@
 """Values carried from tables, labels and work rules into the ledger, and what follows from the pipe alone.
 
 In: a `Request`. Out: pipe.*, joint.*, fitting.*, clamp.*, fuse.*, cool.*, spacing.*, weather.* in a `Ledger`.
-Vocabulary: a label's value goes before a work rule's. Sources: the pipe table's standards, the label, the work rules.
+Vocabulary: a label's value goes before a work rule's.
+Sources: the pipe table's standards, the label, the work rules.
 """
 
 from __future__ import annotations
 
-from packgen.calc import fuse, pipe
-from packgen.calc.ledger import Ledger
+from packgen.calc import pipe
+from packgen.calc.ledger import Input, Ledger, named
 from packgen.calc.request import Request
+from packgen.errors import ContentError, Place, Problem
 from packgen.model.catalog import Pipe, rule_value
+from packgen.model.records import Material
 from packgen.rounding import plain
 from packgen.units import Quantity
 
+_NOISE = 1e-9
 
-def rule_input(request: Request, rule: str) -> tuple[str, str]:
+
+def rule_input(request: Request, rule: str) -> Input:
     """A work rule as an input of a working."""
     value = request.catalog.rule(rule).value
-    shown = value if not isinstance(value, str) or not value[:1].isdigit() else plain(rule_value(request.catalog.rule(rule)))
-    return (f"work rule {rule}", str(shown))
+    is_quantity = isinstance(value, str) and value[:1].isdigit()
+    shown = plain(rule_value(request.catalog.rule(rule))) if is_quantity else str(value)
+    return named(f"work rule {rule}", shown)
+
+
+def rule_count(request: Request, rule: str) -> int:
+    """A work rule's value as a bare number. Raises `ContentError` where it is not one."""
+    value = request.catalog.rule(rule).value
+    if not isinstance(value, int):
+        raise ContentError([_unusable(request, rule, "a bare whole number")])
+    return value
+
+
+def rule_choice(request: Request, rule: str, *choices: str) -> str:
+    """A work rule's value as one of a few words. Raises `ContentError` where it is none of them."""
+    value = request.catalog.rule(rule).value
+    if value not in choices:
+        raise ContentError([_unusable(request, rule, " or ".join(repr(choice) for choice in choices))])
+    return str(value)
+
+
+def _unusable(request: Request, rule: str, expected: str) -> Problem:
+    """A work rule whose value no calculation can use, at the place of its record."""
+    what = f"the work rule {rule!r} has the value {request.catalog.rule(rule).value!r}"
+    return Problem(request.catalog.places.get(("rules", rule), Place()), what, expected)
 
 
 def stated_or_rule(ledger: Ledger, request: Request, name: str, stated: Quantity | None, rule: str) -> None:
@@ -30,88 +58,142 @@ def stated_or_rule(ledger: Ledger, request: Request, name: str, stated: Quantity
 
 
 def pipe_values(ledger: Ledger, request: Request, side: str, of: Pipe) -> None:
-    """Diameters, walls, girth and out-of-round of one pipe."""
-    cite, name = request.catalog.cite, f"pipe.{side}."
-    diameter = of.outside_diameter
-    band = pipe.outside_diameter_band(diameter, of.tolerance.plus_minus.to("mm"))
-    dr = ("dimension ratio", f"{of.designation.dr:g}")
-    tolerance = (f"tolerance of {of.tolerance.standard}, plus and minus", plain(of.tolerance.plus_minus))
-    wall_source, band_source = cite(of.table.wall_source), cite(of.tolerance.source)
-    ledger.stated(name + "outside_diameter", of.size.outside_diameter, cite(of.size.source))
-    for end, number in zip(("min", "max"), band, strict=True):
-        words = f"nominal outside diameter {'less' if end == 'min' else 'plus'} the tolerance"
-        ledger.worked(name + f"outside_diameter_{end}", number, words, [name + "outside_diameter", tolerance], band_source)
-    wall = pipe.inch_wall_min(diameter, of.designation.dr)
-    ledger.worked(name + "wall_min", wall, "outside diameter over dimension ratio, to 0.001 in", [name + "outside_diameter", dr], wall_source)
-    ledger.worked(name + "wall_max", pipe.inch_wall_max(wall), "1.12 times the minimum wall", [name + "wall_min"], wall_source)
-    inside = pipe.inch_inside_diameter_mean(diameter, wall)
-    words = "outside diameter less 2.12 times the minimum wall"
-    ledger.worked(name + "inside_diameter_mean", inside, words, [name + "outside_diameter", name + "wall_min"], wall_source)
-    ovality = pipe.out_of_round_max(diameter, request.catalog.rule_quantity("ovality", "percent"))
+    """Diameters, walls, girth, out-of-round and rating of one pipe; `side` is "main" or "lateral"."""
+    name = f"pipe.{side}."
+    ledger.stated(name + "outside_diameter", of.size.outside_diameter, request.catalog.cite(of.size.source))
+    _diameter_band(ledger, request, name, of)
+    _walls(ledger, request, name, of)
+    whole, source = name + "outside_diameter", request.catalog.cite_rule("ovality")
+    ovality = pipe.out_of_round_max(of.outside_diameter, request.catalog.rule_quantity("ovality", "percent"))
     words = "the work rule's share of the nominal outside diameter"
-    inputs = [name + "outside_diameter", rule_input(request, "ovality")]
-    ledger.worked(name + "out_of_round_max", ovality, words, inputs, request.catalog.cite_rule("ovality"))
-    ledger.worked(name + "girth", pipe.girth(diameter), "π times the outside diameter", [name + "outside_diameter"], "arithmetic")
+    ledger.worked(name + "out_of_round_max", ovality, words, [whole, rule_input(request, "ovality")], source)
+    girth = pipe.girth(of.outside_diameter)
+    ledger.worked(name + "girth", girth, "π times the outside diameter", [whole], "arithmetic")
     _rating(ledger, request, name, of)
 
 
+def _diameter_band(ledger: Ledger, request: Request, name: str, of: Pipe) -> None:
+    """Least and greatest outside diameter by the pipe's standard."""
+    low, high = pipe.outside_diameter_band(of.outside_diameter, of.tolerance.plus_minus.to("mm"))
+    tolerance = named(f"tolerance of {of.tolerance.standard}, plus and minus", plain(of.tolerance.plus_minus))
+    inputs = [name + "outside_diameter", tolerance]
+    source = request.catalog.cite(of.tolerance.source)
+    words = "nominal outside diameter less the tolerance"
+    ledger.worked(name + "outside_diameter_min", low, words, inputs, source)
+    words = "nominal outside diameter plus the tolerance"
+    ledger.worked(name + "outside_diameter_max", high, words, inputs, source)
+
+
+def _walls(ledger: Ledger, request: Request, name: str, of: Pipe) -> None:
+    """Least and greatest wall, and the mean bore they leave."""
+    diameter, source = of.outside_diameter, request.catalog.cite(of.table.wall_source)
+    inputs: list[Input] = [name + "outside_diameter", named("dimension ratio", f"{of.designation.dr:g}")]
+    wall = pipe.inch_wall_min(diameter, of.designation.dr)
+    words = "outside diameter over dimension ratio, to 0.001 in"
+    ledger.worked(name + "wall_min", wall, words, inputs, source)
+    thickest = pipe.inch_wall_max(wall)
+    ledger.worked(name + "wall_max", thickest, "1.12 times the minimum wall", [name + "wall_min"], source)
+    inside = pipe.inch_inside_diameter_mean(diameter, wall)
+    words = "outside diameter less 2.12 times the minimum wall"
+    inputs = [name + "outside_diameter", name + "wall_min"]
+    ledger.worked(name + "inside_diameter_mean", inside, words, inputs, source)
+
+
 def _rating(ledger: Ledger, request: Request, name: str, of: Pipe) -> None:
-    """Pressure rating for the contents, and at the temperature given."""
-    material, dr, gas = of.material, of.designation.dr, request.contents == "gas"
-    ratio = ("dimension ratio", f"{dr:g}")
-    if material is None:
+    """Pressure rating for the contents, and at the temperature given; absent where the material has none."""
+    if of.material is None:
         return
-    if gas and material.hydrostatic_design_basis and material.gas_design_factor and material.gas_pressure_cap:
-        number = pipe.gas_pressure_rating(
-            material.hydrostatic_design_basis.to("kPa"), material.gas_design_factor, dr, material.gas_pressure_cap.to("kPa")
-        )
-        words = "2 × hydrostatic design basis × design factor over (dimension ratio − 1), at most the regulation's cap"
-        inputs = [("hydrostatic design basis", plain(material.hydrostatic_design_basis)), ratio,
-                  ("design factor", f"{material.gas_design_factor:g}"), ("cap", plain(material.gas_pressure_cap))]  # fmt: skip
-        source = request.catalog.cite(material.gas_source or material.source)
-    elif not gas and material.hydrostatic_design_stress:
-        number = pipe.water_pressure_rating(material.hydrostatic_design_stress.to("kPa"), dr)
+    find = _gas_rating if request.contents == "gas" else _water_rating
+    found = find(of.material, of.designation.dr)
+    if found is None:
+        return
+    number, words, inputs, source = found
+    ratio = named("dimension ratio", f"{of.designation.dr:g}")
+    ledger.worked(name + "pressure_rating", number, words, [*inputs, ratio], request.catalog.cite(source))
+    _rating_at(ledger, request, name, number)
+
+
+_Rating = tuple[float, str, list[Input], str]
+
+
+def _gas_rating(material: Material, dr: float) -> _Rating | None:
+    """Rating in gas: number, method, inputs and source."""
+    basis, factor, cap = (
+        material.hydrostatic_design_basis,
+        material.gas_design_factor,
+        material.gas_pressure_cap,
+    )
+    if basis is None or factor is None or cap is None:
+        return None
+    number = pipe.gas_pressure_rating(basis.to("kPa"), factor, dr, cap.to("kPa"))
+    words = (
+        "2 × hydrostatic design basis × design factor over (dimension ratio − 1), "
+        "at most the regulation's cap"
+    )
+    inputs: list[Input] = [
+        named("hydrostatic design basis", plain(basis)),
+        named("design factor", f"{factor:g}"),
+        named("cap", plain(cap)),
+    ]
+    return number, words, inputs, material.gas_source or material.source
+
+
+def _water_rating(material: Material, dr: float) -> _Rating | None:
+    """Rating in water, by design stress or by required strength: number, method, inputs and source."""
+    stress, strength, coefficient = (
+        material.hydrostatic_design_stress,
+        material.minimum_required_strength,
+        material.design_coefficient,
+    )
+    inputs: list[Input]
+    if stress is not None:
+        number = pipe.water_pressure_rating(stress.to("kPa"), dr)
         words = "2 × hydrostatic design stress over (dimension ratio − 1)"
-        inputs = [("hydrostatic design stress", plain(material.hydrostatic_design_stress)), ratio]
-        source = request.catalog.cite(material.source)
-    elif not gas and material.minimum_required_strength and material.design_coefficient:
-        strength, coefficient = material.minimum_required_strength, material.design_coefficient
+        inputs = [named("hydrostatic design stress", plain(stress))]
+    elif strength is not None and coefficient is not None:
         number = pipe.strength_pressure_rating(strength.to("kPa"), coefficient, dr)
         words = "2 × minimum required strength over (design coefficient × (dimension ratio − 1))"
-        inputs = [("minimum required strength", plain(strength)), ("design coefficient", f"{coefficient:g}"), ratio]
-        source = request.catalog.cite(material.source)
+        inputs = [
+            named("minimum required strength", plain(strength)),
+            named("design coefficient", f"{coefficient:g}"),
+        ]
     else:
-        return
-    ledger.worked(name + "pressure_rating", number, words, inputs, source)
-    _rating_at(ledger, request, name, number)
+        return None
+    return number, words, inputs, material.source
 
 
 def _rating_at(ledger: Ledger, request: Request, name: str, rating: float) -> None:
     """The rating at the ambient temperature given, where the table of factors reaches it."""
-    if request.ambient is None or request.contents == "gas":
+    if request.ambient is None or not request.derates:
         return
     warm = request.ambient.to("degC")
-    for row in request.catalog.temperature_factors:
-        if warm <= row.up_to.to("degC") + 1e-9:
-            source = request.catalog.cite(row.source)
-            ledger.number(name + "temperature_factor", row.factor, source)
-            words = "rating times the factor for the temperature"
-            inputs = [name + "pressure_rating", name + "temperature_factor", ("temperature", plain(request.ambient))]
-            ledger.worked(name + "pressure_rating_at", rating * row.factor, words, inputs, source)
-            return
+    rows = (row for row in request.catalog.temperature_factors if warm <= row.up_to.to("degC") + _NOISE)
+    row = next(rows, None)
+    if row is None:
+        return
+    source = request.catalog.cite(row.source)
+    ledger.number(name + "temperature_factor", row.factor, source)
+    words = "rating times the factor for the temperature"
+    temperature = named("temperature", plain(request.ambient))
+    inputs = [name + "pressure_rating", name + "temperature_factor", temperature]
+    ledger.worked(name + "pressure_rating_at", rating * row.factor, words, inputs, source)
 
 
 def joint_pressure(ledger: Ledger, request: Request) -> None:
-    """The least of main, lateral and fitting; absent where one of the pipes has no rating for the contents."""
-    names = [f"pipe.{side}.pressure_rating" for side in ("main", "lateral")]
-    names = [f"{name}_at" if f"{name}_at" in ledger.values else name for name in names]
+    """The least of main, lateral and fitting; absent where a pipe has no rating as it is used."""
+    end = "pressure_rating_at" if request.derates else "pressure_rating"
+    names = [f"pipe.{side}.{end}" for side in ("main", "lateral")]
     numbers = ledger.all(*names)
-    label = request.label
     if numbers is None:
         return
-    fitting = [("fitting, from its label", plain(label.pressure_max))] if label and label.pressure_max else []
-    least = min(*numbers, label.pressure_max.to("kPa")) if label and label.pressure_max else min(numbers)
-    ledger.worked("joint.pressure_max", least, "the least of main, lateral and fitting", [*names, *fitting], request.label_source)
+    stated = request.label.pressure_max if request.label else None
+    if stated is None:
+        words = "the lesser of main and lateral; no pressure is stated for the fitting"
+        ledger.worked("joint.pressure_max", min(numbers), words, names, "arithmetic")
+        return
+    words, least = "the least of main, lateral and fitting", min(*numbers, stated.to("kPa"))
+    inputs = [*names, named("fitting, from its label", plain(stated))]
+    ledger.worked("joint.pressure_max", least, words, inputs, request.label_source)
 
 
 def label_values(ledger: Ledger, request: Request) -> None:
@@ -154,57 +236,31 @@ def _clamp(ledger: Ledger, request: Request) -> None:
         ledger.stated("clamp.torque", clamp.torque, source)
     elif clamp.torque == "required":
         ledger.blank("clamp.torque", "the family requires a torque and none is stated", required=True)
-    elif clamp.screw_size:
-        ledger.blank("clamp.torque", "the label states no torque: enter one only where the fitting's maker gives it")
+    elif clamp.torque == "blank" or clamp.screw_size:
+        reason = "the label states no torque: enter one only where the fitting's maker gives it"
+        ledger.blank("clamp.torque", reason)
     ledger.words("clamp.stop_mark", clamp.stop_mark, source)
-
-
-def fuse_values(ledger: Ledger, request: Request) -> None:
-    """Current, power and energy with the coil cold."""
-    electric = ledger.all("fuse.voltage", "fitting.coil_resistance")
-    if electric is None:
-        return
-    inputs = ["fuse.voltage", "fitting.coil_resistance"]
-    ledger.worked("fuse.current", fuse.current(*electric), "voltage over coil resistance, coil cold", inputs, "Ohm's law")
-    ledger.worked("fuse.power", fuse.power(*electric), "voltage squared over coil resistance, coil cold", inputs, "Ohm's law")
-    timed = ledger.all("fuse.voltage", "fuse.time", "fitting.coil_resistance")
-    if timed is None:
-        return
-    words = "voltage squared times fusion time over coil resistance, coil cold"
-    inputs.append("fuse.time")
-    ledger.worked("fuse.energy", fuse.energy(*timed), words, inputs, "Ohm's law")
-    tolerance = ledger.get("fitting.coil_tolerance")
-    if tolerance is None:
-        return
-    output = request.catalog.rule_quantity("control-unit-output-tolerance", "percent")
-    band = fuse.energy_band(*timed, tolerance, output)
-    inputs += ["fitting.coil_tolerance"]
-    rule = rule_input(request, "control-unit-output-tolerance")
-    for end, number in zip(("min", "max"), band, strict=True):
-        way = "greatest resistance and least voltage" if end == "min" else "least resistance and greatest voltage"
-        source = request.catalog.cite_rule("control-unit-output-tolerance")
-        ledger.worked(f"fuse.energy_{end}", number, f"as the energy, at {way}", [*inputs, rule], "Ohm's law", source)
 
 
 def spacing_values(ledger: Ledger, request: Request) -> None:
     """Least distances, edge to edge."""
     for name in ("saddle_to_saddle", "saddle_to_fitting", "saddle_to_pipe_end"):
         rule = "spacing-" + name.replace("_", "-")
-        ledger.stated(f"spacing.{name}", rule_value(request.catalog.rule(rule)), request.catalog.cite_rule(rule))
+        quantity = rule_value(request.catalog.rule(rule))
+        ledger.stated(f"spacing.{name}", quantity, request.catalog.cite_rule(rule))
 
 
 def weather_values(ledger: Ledger, request: Request) -> None:
     """The window where fitting and control unit overlap, and what the job was planned for."""
-    label, cite = request.label, request.catalog.cite_rule
+    label = request.label
     for end, pick in (("min", max), ("max", min)):
         rule = f"control-unit-window-{end}"
-        own = rule_value(request.catalog.rule(rule))
+        bounds = [(rule_value(request.catalog.rule(rule)), request.catalog.cite_rule(rule))]
         fitting = getattr(label.weather, f"ambient_{end}") if label else None
-        bounds = [(own.to("degC"), own, cite(rule))]
         if fitting is not None:
-            bounds.append((fitting.to("degC"), fitting, request.label_source))
-        _, quantity, _ = pick(bounds, key=lambda bound: bound[0])
-        ledger.stated(f"weather.ambient_{end}", quantity, *(source for _, _, source in bounds))
+            bounds.append((fitting, request.label_source))
+        quantity, _ = pick(bounds, key=lambda bound: bound[0].to("degC"))
+        ledger.stated(f"weather.ambient_{end}", quantity, *(source for _, source in bounds))
     if request.job:
         ledger.stated("weather.air_temperature", request.job.site.ambient, "job file")
         ledger.stated("weather.humidity", request.job.site.humidity, "job file")

@@ -13,9 +13,10 @@ from pathlib import Path
 from packgen.errors import ContentError, Place, Problem, nearest
 from packgen.model.designation import Designation
 from packgen.model.prose import Procedure
+from packgen.model.prose_records import Glossary, JointRecord, SafetyMessage
 from packgen.model.records import (
-    ContentFolder, Family, Glossary, HoleSaw, JointRecord, LabelData, Material, Pair, PipeSize, PipeTable,
-    SafetyMessage, Source, TemperatureFactor, Tolerance, WorkRule,
+    ContentFolder, Family, HoleSaw, LabelData, Material, Pair, PipeSize, PipeTable, Source, TemperatureFactor,
+    Tolerance, WorkRule,
 )  # fmt: skip
 from packgen.units import Quantity, QuantityError, quantity
 

@@ -9,14 +9,17 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass
+from typing import get_args
 
 from packgen.errors import ContentError, Place, Problem, nearest
+from packgen.model.fields import System
 from packgen.units import QuantityError, quantity
 
-SYSTEMS = ("IPS", "DIPS", "CTS", "ISO")
+SYSTEMS: tuple[str, ...] = get_args(System)
+_LONGEST = 100
 _EXPECTED = "a pipe such as '4 in IPS DR 11 PE4710' or '4 in IPS DR 11 PE4710 ASTM D3035'"
 _PIPE = re.compile(
-    r"(?P<size>.+?)\s+(?P<system>[A-Za-z]{3,4})\s+(?P<ratio>S?DR)\s*(?P<dr>[0-9]+(?:\.[0-9]+)?)"
+    r"(?P<size>.+?)\s+(?P<system>[A-Za-z]{3,4})\s+(?P<ratio>S?DR)\s*(?P<dr>[0-9]{1,2}(?:\.[0-9]{1,2})?)"
     r"(?:\s+(?P<material>PE[0-9]+))?(?:\s+(?P<standard>[A-Z]{2,5}\s+[A-Z]?[0-9][0-9A-Za-z-]*))?",
     re.ASCII,
 )
@@ -52,6 +55,8 @@ def read_designation(text: str) -> Designation:
     >>> str(read_designation("1 1/4 in IPS DR 11 PE4710"))
     '1-1/4 in IPS DR 11 PE4710'
     """
+    if len(text) > _LONGEST:
+        raise _refuse(text[:_LONGEST] + "…", "it is too long for a pipe", "")
     found = _PIPE.fullmatch(" ".join(text.split()))
     if found is None:
         raise _refuse(text, *_guess(text))
@@ -70,7 +75,8 @@ def _guess(text: str) -> tuple[str, str]:
     if not re.search(r"\bS?DR\b", text):
         digits = re.search(r"\b(?:sdr|dr)\s*[0-9]", text, re.IGNORECASE)
         if digits:
-            return "DR is written in small letters or runs into another word", text.replace(digits[0], digits[0].upper())
+            right = text.replace(digits[0], digits[0].upper())
+            return "DR is written in small letters or runs into another word", right
         return "the DR is missing", ""
     if not re.search(r"\b(" + "|".join(SYSTEMS) + r")\b", text):
         return "the size system is missing", ""

@@ -10,40 +10,43 @@ import re
 from datetime import date
 from typing import Annotated, Any, Literal
 
-from pydantic import BeforeValidator, Field, model_validator
-from pydantic_core import PydanticCustomError
+from pydantic import AfterValidator, BeforeValidator, Field, model_validator
 
 from packgen.errors import ContentError
 from packgen.model.designation import Designation, read_designation
-from packgen.model.records import (
-    Contents, Length, Method, Name, Power, Pressure, Record, Revision, Share, Temperature, Voltage, Words,
+from packgen.model.fields import (
+    Length, LengthAboveZero, Name, Power, Pressure, Revision, Share, Temperature, Voltage, Words, file_name, refusal,
 )  # fmt: skip
+from packgen.model.records import Contents, Method, Record
+from packgen.model.yaml_reader import shown_value
 
 _OUTLET = re.compile(r"(1[0-2]|[1-9])(?::([0-5][0-9]))? o'clock", re.ASCII)
 
 
 def _pipe(value: Any) -> Designation:
     """A pipe from its string."""
+    if isinstance(value, Designation):
+        return value
     if not isinstance(value, str):
-        raise PydanticCustomError("pipe", "is not a pipe", {"expected": "a pipe such as '4 in IPS DR 11 PE4710'"})
+        raise refusal(f"{shown_value(value)} is not a pipe", expected="a pipe such as '4 in IPS DR 11 PE4710'")
     try:
         return read_designation(value)
     except ContentError as error:
         problem = error.problems[0]
-        context = {"expected": problem.expected, "nearest": problem.nearest}
-        raise PydanticCustomError("pipe", problem.what.replace("{", "{{").replace("}", "}}"), context) from None  # type: ignore[arg-type]
+        raise refusal(problem.what, expected=problem.expected, near=problem.nearest) from None
 
 
 def _clock(value: Any) -> str:
     """An outlet's direction as a clock hour."""
     if isinstance(value, str) and _OUTLET.fullmatch(value):
         return value
-    raise PydanticCustomError("clock", "is not an hour of the clock", {"expected": "\"12 o'clock\" to \"11:59 o'clock\""})
+    expected = "\"12 o'clock\" to \"11:59 o'clock\""
+    raise refusal(f"{shown_value(value)} is not an hour of the clock", expected=expected)
 
 
 Pipe = Annotated[Designation, BeforeValidator(_pipe)]
 Clock = Annotated[str, BeforeValidator(_clock)]
-JobId = Annotated[str, Field(pattern=r"^[A-Za-z0-9][A-Za-z0-9-]{0,30}$")]
+JobId = Annotated[str, Field(pattern=r"^[A-Za-z0-9][A-Za-z0-9-]{0,30}$"), AfterValidator(file_name)]
 
 
 class Isolation(Record):
@@ -100,7 +103,7 @@ class SupplyCord(Record):
     """The supply cord between generator and control unit."""
 
     size: Words
-    length: Length
+    length: LengthAboveZero
     voltage: Voltage
 
 
@@ -108,7 +111,7 @@ class ControlUnit(Record):
     """The control unit that will fuse the joints."""
 
     voltage_max: Voltage
-    terminals: Annotated[tuple[Length, ...], Field(min_length=1)]
+    terminals: Annotated[tuple[LengthAboveZero, ...], Field(min_length=1)]
     calibrated_until: date
 
 
@@ -160,7 +163,8 @@ class Job(Record):
     def _isolation_where_isolated(self) -> Job:
         """An isolated main says how; no other main does."""
         if (self.state == "isolated") != (self.isolation is not None):
-            wanted = "is missing: the main is isolated" if self.state == "isolated" else f"does not fit a {self.state} main"
-            expected = "isolation: {by: squeeze-off, sides: both, proved_no_pressure: true} with state: isolated only"
-            raise PydanticCustomError("isolation", wanted, {"expected": expected, "key": "isolation"})  # type: ignore[arg-type]
+            missing = self.state == "isolated"
+            what = "the main is isolated, but nothing says how" if missing else f"it does not fit a {self.state} main"
+            expected = "'isolation: {by: squeeze-off, sides: both, proved_no_pressure: true}' with 'state: isolated' only"
+            raise refusal(what, expected=expected, key="isolation")
         return self

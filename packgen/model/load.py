@@ -17,7 +17,7 @@ from pydantic import BaseModel
 
 import packgen
 from packgen.errors import ContentError, Place, Problem, Problems, UsageError, nearest
-from packgen.model import records
+from packgen.model import prose_records, records
 from packgen.model.catalog import Catalog, Folder
 from packgen.model.job import Job
 from packgen.model.prose import Procedure, read_procedure
@@ -33,9 +33,9 @@ _KINDS: dict[str, tuple[type[BaseModel], str, str]] = {
     "work rules": (records.WorkRules, "rules", "rules"),
     "hole saws": (records.HoleSaws, "saws", "saws"),
     "fitting family": (records.Family, "", "families"),
-    "safety messages": (records.SafetyMessages, "messages", "safety"),
-    "joint record": (records.JointRecord, "", "joint_record"),
-    "glossary": (records.Glossary, "", "glossary"),
+    "safety messages": (prose_records.SafetyMessages, "messages", "safety"),
+    "joint record": (prose_records.JointRecord, "", "joint_record"),
+    "glossary": (prose_records.Glossary, "", "glossary"),
     "job": (Job, "", "job"),
 }
 _REPLACEABLE = {"rules", "families"}

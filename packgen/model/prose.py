@@ -2,7 +2,7 @@
 
 In: a Markdown file with YAML front matter. Out: a `Procedure` whose text is held as runs of plain words, so that nothing an author
 or a job writes can become markup: the reader knows the few elements below and refuses every other one, raw HTML included.
-Vocabulary: a *slot* `{{ tap.hole_saw }}` is filled later as text; `{{ rule: ID }}`, `{{ job: KEY }}`, `{{ safety: ID }}` and
+Vocabulary: a *slot* `{{ tap.hole_saw }}` is filled later as text; `{{ rule: ID }}`, `{{ job: KEY }}`, `{{ safety: ID }}`, `{{ figure: ID }}` and
 `{{ table: NAME, … }}` are its other forms. Slots become plain tokens before Markdown and are counted again after it.
 """
 
@@ -15,13 +15,14 @@ from typing import Literal
 from xml.etree import ElementTree
 
 from packgen.errors import ContentError, Place, Problems
-from packgen.model.records import Contents, Method, Name, Record, Words
+from packgen.model.fields import Name, Words
+from packgen.model.records import Contents, Method, Record
 from packgen.model.validate import validate
 from packgen.model.yaml_reader import parse_yaml
 
-SlotForm = Literal["value", "rule", "job", "safety", "table"]
+SlotForm = Literal["value", "rule", "job", "safety", "table", "figure"]
 _SLOT = re.compile(r"\{\{(.*?)\}\}", re.DOTALL)
-_FORM = re.compile(r"(?:(?P<form>rule|job|safety|table)\s*:\s*)?(?P<names>[A-Za-z0-9_.-]+(?:\s*,\s*[A-Za-z0-9_.-]+)*)", re.ASCII)
+_FORM = re.compile(r"(?:(?P<form>rule|job|safety|table|figure)\s*:\s*)?(?P<names>[A-Za-z0-9_.-]+(?:\s*,\s*[A-Za-z0-9_.-]+)*)", re.ASCII)
 _TOKEN = re.compile(r"qslot(\d+)q")
 _TAGS = {"h2", "p", "ol", "ul", "table"}
 
@@ -107,13 +108,14 @@ class When(Record):
 
 
 class FrontMatter(Record):
-    """The YAML head of a procedure."""
+    """The YAML head of a procedure; `once` puts it with the first or the last joint of a job only."""
 
     id: Name
     title: Words
     order: int
     on: tuple[Literal["pack", "cards", "site"], ...]
     when: When = When()
+    once: Literal["first", "last"] | None = None
 
 
 @dataclass(frozen=True)
@@ -239,7 +241,7 @@ class _Body:
     def _paragraph(self, element: ElementTree.Element) -> Iterator[Block]:
         """A paragraph, or the safety or table slot that stands alone in it."""
         runs = self._runs(element, blocks_allowed=True)
-        lone = [run.slot for run in runs if run.slot and run.slot.form in {"safety", "table"}]
+        lone = [run.slot for run in runs if run.slot and run.slot.form in {"safety", "table", "figure"}]
         if lone and (len(runs) > 1 or lone[0] is None):
             self.problems.add(lone[0].place if lone[0] else Place(self.file), "the slot does not stand alone in its paragraph", cure="put blank lines round it")
         elif lone and lone[0]:
@@ -278,7 +280,7 @@ class _Body:
         for index, part in enumerate(_TOKEN.split(text or "")):
             if index % 2:
                 slot = self.slots[int(part)]
-                if slot.form in {"safety", "table"} and not blocks_allowed:
+                if slot.form in {"safety", "table", "figure"} and not blocks_allowed:
                     self.problems.add(slot.place, f"a {slot.form} slot stands inside a line", cure="put it in a paragraph of its own")
                 yield Run(slot=slot, strong=strong)
             elif part.strip() or part == " ":

@@ -1,63 +1,27 @@
 """Frozen records of the facts: sources, pipe tables, materials, work rules, tools, fitting families.
 
 In: plain values from `yaml_reader`. Out: pydantic records that cannot change, quantities read by our own grammar.
-Vocabulary: design words of the trade; *pair* is one main size with one lateral size that a fitting of the family serves.
-Each record's `kind` names the file's form, so that one mistake gives one message.
+Vocabulary: design words of the trade; *pair* is one main size with one lateral size that a fitting of the family
+serves. Each record's `kind` names the file's form, so that one mistake gives one message.
 """
 
 from __future__ import annotations
 
 from datetime import date
-from typing import Annotated, Any, Literal
+from typing import Annotated, Literal
 
-from pydantic import BaseModel, BeforeValidator, ConfigDict, Field
-from pydantic_core import PydanticCustomError
+from pydantic import BaseModel, ConfigDict, Field
 
-from packgen.units import Quantity, QuantityError, quantity
+from packgen.model.fields import (
+    Angle, Area, Density, Length, LengthAboveZero, Name, Pressure, Ratio, Resistance, Revision, RuleValue, Share,
+    Size, StatedTorque, System, Temperature, Time, TimeAboveZero, Voltage, Words,
+)  # fmt: skip
 
 Standing = Literal[
     "regulation", "standard", "handbook", "common practice", "memory", "arithmetic", "label", "owner"
 ]
 Contents = Literal["water", "gas"]
 Method = Literal["open drill", "through a valve", "built-in cutter"]
-
-
-def _reader(measures: str) -> BeforeValidator:
-    """A validator that reads one kind of quantity from its string."""
-
-    def read(value: Any) -> Quantity:
-        if isinstance(value, Quantity):
-            return value
-        if not isinstance(value, str):
-            what = f"{value!r} has no unit" if isinstance(value, int | float) else f"{value!r} is not a quantity"
-            raise PydanticCustomError("quantity", what, {"measures": measures})  # type: ignore[arg-type]
-        try:
-            return quantity(value, measures)
-        except QuantityError as error:
-            problem = error.problems[0]
-            context = {"expected": problem.expected, "nearest": problem.nearest, "measures": measures}
-            raise PydanticCustomError("quantity", problem.what.replace("{", "{{").replace("}", "}}"), context) from None  # type: ignore[arg-type]
-
-    return BeforeValidator(read)
-
-
-Length = Annotated[Quantity, _reader("length")]
-Area = Annotated[Quantity, _reader("area")]
-Time = Annotated[Quantity, _reader("time")]
-Temperature = Annotated[Quantity, _reader("temperature")]
-Pressure = Annotated[Quantity, _reader("pressure")]
-Torque = Annotated[Quantity, _reader("torque")]
-Voltage = Annotated[Quantity, _reader("voltage")]
-Resistance = Annotated[Quantity, _reader("resistance")]
-Angle = Annotated[Quantity, _reader("angle")]
-Share = Annotated[Quantity, _reader("share")]
-Density = Annotated[Quantity, _reader("density")]
-Power = Annotated[Quantity, _reader("power")]
-Words = Annotated[str, Field(min_length=1, max_length=400)]
-Name = Annotated[str, Field(pattern=r"^[A-Za-z0-9][A-Za-z0-9._-]{0,63}$")]
-Size = Annotated[str, Field(min_length=1, max_length=12)]
-Ratio = Annotated[float, Field(gt=1, lt=100)]
-Revision = Annotated[int, Field(ge=1, le=9999)]
 
 
 class Record(BaseModel):
@@ -105,7 +69,7 @@ class Tolerance(Record):
     """Outside-diameter tolerance of one standard."""
 
     standard: Words
-    plus_minus: Length
+    plus_minus: LengthAboveZero
     source: Name
 
 
@@ -113,7 +77,7 @@ class PipeSize(Record):
     """One row of a pipe table."""
 
     name: Size
-    outside_diameter: Length
+    outside_diameter: LengthAboveZero
     source: Name
     tolerances: Annotated[tuple[Tolerance, ...], Field(min_length=1)]
 
@@ -123,15 +87,15 @@ class PipeTable(Record):
 
     kind: Literal["pipe table"]
     id: Name
-    system: Words
+    system: System
     title: Words
     revision: Revision
     date: date
     wall_rule: Literal["inch"]
     wall_source: Name
-    dimension_ratios: tuple[Ratio, ...]
+    dimension_ratios: Annotated[tuple[Ratio, ...], Field(min_length=1)]
     dimension_ratio_source: Name
-    sizes: tuple[PipeSize, ...]
+    sizes: Annotated[tuple[PipeSize, ...], Field(min_length=1)]
 
 
 class Material(Record):
@@ -164,9 +128,6 @@ class Materials(Record):
     kind: Literal["materials"]
     materials: tuple[Material, ...]
     temperature_factors: tuple[TemperatureFactor, ...] = ()
-
-
-RuleValue = Annotated[str | int, Field()]
 
 
 class Alternative(Record):
@@ -205,12 +166,12 @@ class HoleSaw(Record):
     """A listed hole saw."""
 
     id: Name
-    size: Length
+    size: LengthAboveZero
     system: Literal["inch", "metric"]
-    inside_diameter: Length
+    inside_diameter: LengthAboveZero
     pilot_diameter: Length
     pilot_projection: Length
-    cup_depth: Length
+    cup_depth: LengthAboveZero
     oversize: Length
     source: Name
 
@@ -225,16 +186,16 @@ class HoleSaws(Record):
 class PeelData(Record):
     """What a label says about peeling."""
 
-    depth_min: Length | None = None
-    depth_max: Length | None = None
-    ribbon_min: Length | None = None
-    ribbon_max: Length | None = None
+    depth_min: LengthAboveZero | None = None
+    depth_max: LengthAboveZero | None = None
+    ribbon_min: LengthAboveZero | None = None
+    ribbon_max: LengthAboveZero | None = None
 
 
 class GapData(Record):
     """What a label says about the gap."""
 
-    feeler: Length | None = None
+    feeler: LengthAboveZero | None = None
 
 
 class ClampData(Record):
@@ -244,7 +205,7 @@ class ClampData(Record):
     screw_count: Annotated[int, Field(ge=1, le=24)] | None = None
     screw_size: Words | None = None
     screw_property: Words | None = None
-    torque: Torque | Literal["blank", "required"] | None = None
+    torque: StatedTorque | None = None
     stop_mark: Words | None = None
 
 
@@ -252,10 +213,10 @@ class FuseData(Record):
     """What a label says about fusion."""
 
     voltage: Voltage | None = None
-    time: Time | None = None
-    terminal: Length | None = None
+    time: TimeAboveZero | None = None
+    terminal: LengthAboveZero | None = None
     time_compensation: Words | None = None
-    main_wall_min: Length | None = None
+    main_wall_min: LengthAboveZero | None = None
     main_pressure_max: Pressure | None = None
     coil_resistance: Resistance | None = None
     coil_tolerance: Share | None = None
@@ -274,13 +235,13 @@ class FittingData(Record):
     """Drawing data of one fitting, all optional."""
 
     fusion_area: Area | None = None
-    base_length: Length | None = None
-    bore_radius: Length | None = None
+    base_length: LengthAboveZero | None = None
+    bore_radius: LengthAboveZero | None = None
     base_angle: Angle | None = None
-    wall: Length | None = None
-    outlet_bore: Length | None = None
-    outlet_height: Length | None = None
-    main_diameter_min: Length | None = None
+    wall: LengthAboveZero | None = None
+    outlet_bore: LengthAboveZero | None = None
+    outlet_height: LengthAboveZero | None = None
+    main_diameter_min: LengthAboveZero | None = None
 
 
 class WindowData(Record):
@@ -333,8 +294,8 @@ class Family(Record):
     data: Literal["demo"] | None = None
     title: Words
     type: Literal["branch saddle"]
-    system: Words
-    lateral_system: Words | None = None
+    system: System
+    lateral_system: System | None = None
     revision: Revision
     date: date
     source: Name
@@ -346,59 +307,3 @@ class Family(Record):
     pairs: Annotated[tuple[Pair, ...], Field(min_length=1)]
     replaces: Name | None = None
     why: str = ""
-
-
-class SafetyMessage(Record):
-    """A safety message in four parts."""
-
-    id: Name
-    signal: Literal["DANGER", "WARNING", "CAUTION", "NOTICE"]
-    hazard: Words
-    consequence: Words
-    avoid: Words
-
-
-class SafetyMessages(Record):
-    """A file of safety messages."""
-
-    kind: Literal["safety messages"]
-    messages: tuple[SafetyMessage, ...]
-
-
-class RecordField(Record):
-    """One box of the joint record."""
-
-    id: Name
-    label: Annotated[str, Field(min_length=1, max_length=60)]
-    fill: Literal["words", "number", "time", "tick"]
-    step: Name | None = None
-    wanted: Words | None = None
-
-
-class RecordGroup(Record):
-    """A titled group of boxes."""
-
-    title: Words
-    fields: tuple[RecordField, ...]
-
-
-class JointRecord(Record):
-    """The joint record's boxes."""
-
-    kind: Literal["joint record"]
-    groups: tuple[RecordGroup, ...]
-
-
-class Term(Record):
-    """One term of the glossary."""
-
-    term: Words
-    means: Words
-    instead_of: tuple[Words, ...] = ()
-
-
-class Glossary(Record):
-    """The trade's words and what they mean."""
-
-    kind: Literal["glossary"]
-    terms: tuple[Term, ...]

@@ -6,110 +6,139 @@ expected and the nearest right word. Vocabulary: pydantic's error types are tran
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from typing import Any, TypeVar
 
 from pydantic import BaseModel, ValidationError
 
-from packgen.errors import Place, Problems, nearest
-from packgen.model.yaml_reader import Document, KeyPath
+from packgen.errors import Place, Problem, Problems, nearest
+from packgen.model.yaml_reader import Document, KeyPath, shown_value
+from packgen.model.yaml_scan import MOST
 
 R = TypeVar("R", bound=BaseModel)
 
+_DAY = "a date such as 2026-05-12"
+_WHOLE = "a whole number without a unit"
+_GROUP = "keys with values"
 _TYPES = {
-    "string_type": "words (put a number in quotes where words are meant)",
-    "int_type": "a whole number without a unit",
-    "int_from_float": "a whole number without a unit",
+    "string_type": "words (put a number or a date in quotes where words are meant)",
+    "int_type": _WHOLE,
+    "int_from_float": _WHOLE,
     "float_type": "a number without a unit",
     "bool_type": "true or false",
-    "date_type": "a date such as 2026-05-12",
-    "date_from_datetime_parsing": "a date such as 2026-05-12",
-    "tuple_type": "a list, each item on a line that begins with '- ', or [a, b]",
-    "model_type": "keys with values",
-    "model_attributes_type": "keys with values",
-    "dict_type": "keys with values",
+    "date_type": _DAY,
+    "tuple_type": "a list: each item on a line that begins with '- ', or [a, b]",
+    "model_type": _GROUP,
+    "model_attributes_type": _GROUP,
+    "dict_type": _GROUP,
 }
-_PATTERNS = {
-    "id": "letters, digits and hyphens, beginning with a letter or digit",
-    "family": "the id of a fitting family",
+_LIMITS = {
+    "greater_than": ("gt", "above"),
+    "greater_than_equal": ("ge", "of at least"),
+    "less_than": ("lt", "below"),
+    "less_than_equal": ("le", "of at most"),
 }
 
 
-def validate(document: Document, record: type[R], problems: Problems, path: KeyPath = ()) -> R | None:
+def validate(document: Document, record: type[R], problems: Problems) -> R | None:
     """Make a record of a document's values; each mistake becomes a problem and None is returned."""
     try:
         return record.model_validate(document.value)
     except ValidationError as error:
-        for detail in error.errors(include_url=False):
-            _explain(document, record, dict(detail), problems, path)
+        details = error.errors(include_url=False)
+        for detail in _without_echoes(document, [dict(detail) for detail in details])[:MOST]:
+            problems.extend([_problem(document, record, detail)])
         return None
 
 
-def _explain(
-    document: Document, record: type[BaseModel], detail: Mapping[str, Any], problems: Problems, path: KeyPath
-) -> None:
+def _without_echoes(document: Document, details: list[dict[str, Any]]) -> list[dict[str, Any]]:
+    """The errors less those that only repeat another: a value already told, a missing key that was misspelled."""
+    for detail in details:
+        detail["where"] = _key_path(document.value, detail["loc"])
+        if detail.get("ctx", {}).get("key"):
+            detail["where"] = (*detail["where"], detail["ctx"]["key"])
+    unknown = [detail["where"] for detail in details if detail["type"] == "extra_forbidden"]
+
+    def is_echo(detail: dict[str, Any]) -> bool:
+        where: KeyPath = detail["where"]
+        if document.is_broken(where):
+            return True
+        siblings = [str(path[-1]) for path in unknown if path[:-1] == where[:-1]]
+        return detail["type"] == "missing" and bool(nearest(str(where[-1]), siblings))
+
+    return [detail for detail in details if not is_echo(detail)]
+
+
+def _problem(document: Document, record: type[BaseModel], detail: Mapping[str, Any]) -> Problem:
     """One pydantic error as one problem."""
-    kind, context = detail["type"], detail.get("ctx", {})
-    where = _key_path(document.value, (*path, *detail["loc"]))
-    if context.get("key"):
-        where = (*where, context["key"])
+    kind, context, where = detail["type"], detail.get("ctx", {}), detail["where"]
+    key = str(where[-1]) if where else ""
     place = document.place(where)
-    shown = repr(detail["input"])
-    shown = shown if len(shown) <= 60 else shown[:57] + "…"
     if kind == "missing":
-        problems.add(_parent(document, where), f"the key {where[-1]!r} is missing", cure=f"add '{where[-1]}:' with its value")
-    elif kind == "extra_forbidden":
+        return Problem(document.place(where[:-1]), f"the key {key!r} is missing", cure=f"add '{key}:' with its value")
+    if kind == "extra_forbidden":
         known = _fields(record, where[:-1])
-        near = nearest(str(where[-1]), known)
-        problems.add(place, f"the key {where[-1]!r} is not known here", expected="one of " + ", ".join(known), nearest=near)
-    elif kind == "literal_error":
-        expected = context.get("expected", "")
-        near = nearest(str(detail["input"]), [word.strip("' ") for word in expected.replace(" or ", ",").split(",")])
-        problems.add(place, f"{shown} is not a value packgen knows here", expected=expected, nearest=near)
-    elif kind in {"quantity", "pipe", "clock", "isolation"}:
-        what = detail["msg"] if kind in {"quantity", "pipe", "isolation"} else f"{shown} {detail['msg']}"
-        expected = context.get("expected") or f"a {context.get('measures', 'value')} with its unit, in one string"
-        problems.add(place, what, expected=expected, nearest=context.get("nearest", ""))
-    else:
-        problems.add(place, *_other(kind, shown, str(where[-1]) if where else "", context, detail["msg"]))
+        what = f"the key {shown_value(key)} is not known here"
+        return Problem(place, what, "one of " + ", ".join(known), nearest(key, known))
+    if kind == "plain words":
+        return Problem(place, detail["msg"], context["expected"], context["nearest"])
+    if detail["input"] is None:
+        return Problem(place, "the key has no value", _expected(kind, context, detail["msg"]))
+    shown = shown_value(detail["input"])
+    if kind == "literal_error":
+        expected = str(context["expected"])
+        near = nearest(str(detail["input"]), re.findall(r"'([^']+)'", expected))
+        return Problem(place, f"{shown} is not a value packgen knows here", expected, near)
+    near = _clean_id(str(detail["input"])) if kind == "string_pattern_mismatch" else ""
+    return Problem(place, f"{shown} {_fault(kind)}", _expected(kind, context, detail["msg"]), near)
 
 
-def _other(kind: str, shown: str, key: str, context: Mapping[str, Any], message: str) -> tuple[str]:
-    """Type, range and pattern errors in words."""
-    limits = {"greater_than": ("gt", "above"), "greater_than_equal": ("ge", "at least"), "less_than": ("lt", "below"),
-              "less_than_equal": ("le", "at most")}  # fmt: skip
-    if kind in _TYPES:
-        return (f"{shown} is not what is wanted; expected {_TYPES[kind]}",)
-    if kind in limits:
-        name, words = limits[kind]
-        return (f"{shown} is out of range; expected a number {words} {context[name]:g}",)
+def _fault(kind: str) -> str:
+    """What is wrong with a value, to be said behind it."""
+    if kind in _LIMITS:
+        return "is out of range"
     if kind == "string_pattern_mismatch":
-        return (f"{shown} has a letter that is not allowed; expected {_PATTERNS.get(key, _PATTERNS['id'])}",)
-    if kind in {"string_too_long", "string_too_short", "too_short", "too_long"}:
-        lengths = [f"at least {context['min_length']}" if "min_length" in context else f"at most {context['max_length']}"]
-        things = "characters" if kind.startswith("string") else "items"
-        return (f"{shown} is too {'short' if 'short' in kind else 'long'}; expected {lengths[0]} {things}",)
-    return (f"{shown}: {message}",)
+        return "cannot be an id"
+    if "short" in kind or "long" in kind:
+        return f"is too {'short' if 'short' in kind else 'long'}"
+    return "is not what is wanted here"
+
+
+def _expected(kind: str, context: Mapping[str, Any], message: str) -> str:
+    """What was expected, in words."""
+    if kind in _TYPES:
+        return _TYPES[kind]
+    if kind in _LIMITS:
+        name, words = _LIMITS[kind]
+        return f"a number {words} {context[name]:g}"
+    if kind == "literal_error":
+        return str(context["expected"])
+    if kind == "string_pattern_mismatch":
+        signs, most = ("dots, hyphens and low lines", 64) if "_" in context["pattern"] else ("hyphens", 31)
+        return f"letters, digits, {signs}, beginning with a letter or digit, at most {most}"
+    if "short" in kind or "long" in kind:
+        least = f"at least {context['min_length']}" if "min_length" in context else f"at most {context['max_length']}"
+        return f"{least} {'characters' if kind.startswith('string') else 'items'}"
+    return message
+
+
+def _clean_id(written: str) -> str:
+    """The id nearest to what was written."""
+    return re.sub(r"[^A-Za-z0-9]+", "-", written[:200]).strip("-")[:31].strip("-")
 
 
 def _key_path(value: Any, loc: KeyPath) -> KeyPath:
     """The error's location less the union and validator names pydantic puts between keys."""
     path: list[str | int] = []
     for index, step in enumerate(loc):
-        if isinstance(value, Mapping) and step in value:
-            value = value[step]
-            path.append(step)
-        elif isinstance(value, tuple) and isinstance(step, int) and step < len(value):
+        inside = isinstance(value, Mapping) and step in value
+        if inside or (isinstance(value, tuple) and isinstance(step, int) and step < len(value)):
             value = value[step]
             path.append(step)
         elif index == len(loc) - 1 and isinstance(value, Mapping):
             path.append(step)
     return tuple(path)
-
-
-def _parent(document: Document, where: KeyPath) -> Place:
-    """The place of the mapping a key is missing from."""
-    return document.place(where[:-1])
 
 
 def _fields(record: type[BaseModel], path: KeyPath) -> list[str]:
@@ -134,3 +163,8 @@ def _record_in(annotation: Any) -> type[BaseModel] | None:
         if inner is not None:
             return inner
     return None
+
+
+def place_of(document: Document, *path: str | int) -> Place:
+    """The place of a key path, its steps given one by one."""
+    return document.place(path)

@@ -6,7 +6,8 @@ Vocabulary: a font is *in use* where a page, a form drawn on it or a pattern set
 of no permitted family: a sign that our face lacks comes out of any face the machine has.
 Governing text: ISO 32000-1 (PDF), 9.7 composite fonts, 9.10 to Unicode; ISO/IEC 14496-22, maxp: from memory.
 
-Text is taken to be written as hexadecimal strings after a font was set, as WeasyPrint always writes it.
+A *code* is what a page's text holds for a sign; the font turns it into a glyph. Text is taken to be written
+as hexadecimal strings, two bytes a code, after its font was set: WeasyPrint always writes it so.
 """
 
 from __future__ import annotations
@@ -27,7 +28,8 @@ MOST_GLYPHS = 0x10000
 FONT_CHANGE = re.compile(rb"/(\S+)\s+[-+.\d]+\s+Tf\b")
 HEX_STRING = re.compile(rb"(?<!<)<([0-9A-Fa-f\s]+)>(?!>)")
 DRAWN_FORM = re.compile(rb"/(\S+)\s+(?:Do|scn|SCN)\b")  # a form, or a pattern used as a colour
-UNICODE_OF_GLYPH = re.compile(rb"<([0-9A-Fa-f]{4})>\s*<([0-9A-Fa-f]+)>")
+UNICODE_OF_CODE = re.compile(rb"<([0-9A-Fa-f]{4})>\s*<([0-9A-Fa-f]+)>")
+GLYPH_OF_CODE = re.compile(rb"<([0-9A-Fa-f]{4})>\s*(\d+)")
 SUBSET_TAG = re.compile(r"^[A-Z]{6}\+")
 
 
@@ -36,40 +38,40 @@ class Fonts:
 
     def __init__(self, families: frozenset[str]) -> None:
         self._families = families
-        self._glyph_counts: dict[tuple[int, int], int] = {}
+        self._glyphs: dict[tuple[int, int], tuple[dict[int, int] | None, int]] = {}
 
     def problems(self, page: pikepdf.Page, place: Place) -> Iterator[Problem]:
         used: dict[tuple[int, int], tuple[pikepdf.Object, set[int]]] = {}
-        for font, glyphs in _fonts_in_use(_content(page), page.resources, set()):
-            used.setdefault(font.objgen, (font, set()))[1].update(glyphs)
+        for font, codes in _fonts_in_use(_content(page), page.resources, set()):
+            used.setdefault(font.objgen, (font, set()))[1].update(codes)
         for key in sorted(used):
             yield from self._font_problems(*used[key], place)
 
-    def _font_problems(self, font: pikepdf.Object, glyphs: set[int], place: Place) -> Iterator[Problem]:
+    def _font_problems(self, font: pikepdf.Object, codes: set[int], place: Place) -> Iterator[Problem]:
         name = SUBSET_TAG.sub("", str(font.get("/BaseFont", "/without a name"))[1:])
         if not any(_is_of(name, family) for family in self._families):
             families = " or ".join(sorted(self._families))
-            signs = shortened("".join(_signs(font, glyphs)))
+            signs = shortened("".join(_signs(font, codes)))
             yield Problem(place, f"foreign font {name!r} for {signs!r}", families, cure=DRAWING)
         if _font_file(font) is None:
             yield Problem(place, f"font {name!r} is not embedded")
-        missing = {glyph for glyph in glyphs if glyph == 0 or glyph >= self._glyph_count(font)}
-        if missing:
+        if missing := self._missing(font, codes):
             signs = ", ".join(f"{sign!r} (U+{ord(sign[:1]):04X})" for sign in _signs(font, missing))
             yield Problem(place, f"no glyph in font {name!r} for {signs}", cure=DRAWING)
 
-    def _glyph_count(self, font: pikepdf.Object) -> int:
-        """How many glyphs the embedded font file has: WeasyPrint numbers a missing sign beyond them."""
-        if font.objgen not in self._glyph_counts:
-            file = _font_file(font)
-            self._glyph_counts[font.objgen] = MOST_GLYPHS if file is None else _glyphs_in(file.read_bytes())
-        return self._glyph_counts[font.objgen]
+    def _missing(self, font: pikepdf.Object, codes: set[int]) -> set[int]:
+        """The codes that show glyph 0, the empty box, or a glyph that the embedded file does not have."""
+        if font.objgen not in self._glyphs:
+            self._glyphs[font.objgen] = _glyphs_by_code(font), _glyph_count(font)
+        glyphs, count = self._glyphs[font.objgen]
+        shown = {code: code if glyphs is None else glyphs.get(code, 0) for code in codes}
+        return {code for code, glyph in shown.items() if not 0 < glyph < count}
 
 
 def _fonts_in_use(
     content: bytes, resources: pikepdf.Object, seen: set[tuple[int, int]]
 ) -> Iterator[tuple[pikepdf.Object, set[int]]]:
-    """Each font that `content` or a form drawn in it sets, with the glyphs shown (two-byte fonts only)."""
+    """Each font that `content` or a form drawn in it sets, with the codes shown (composite fonts only)."""
     _before, *runs = FONT_CHANGE.split(content)
     fonts = resources.get("/Font", pikepdf.Dictionary())
     shown: dict[bytes, list[bytes]] = defaultdict(list)
@@ -77,8 +79,8 @@ def _fonts_in_use(
         shown[name] += HEX_STRING.findall(run)
     for name, strings in shown.items():
         font = fonts[f"/{name.decode('latin-1')}"]
-        two_bytes = font.get("/Encoding") == pikepdf.Name("/Identity-H")
-        yield font, _glyph_ids(b"".join(strings)) if two_bytes else set()
+        composite = font.Subtype == pikepdf.Name.Type0
+        yield font, _codes(b"".join(strings)) if composite else set()
     for name in sorted(set(DRAWN_FORM.findall(content))):
         form = _named_form(resources, f"/{name.decode('latin-1')}")
         if form is not None and form.objgen not in seen:
@@ -101,20 +103,28 @@ def _content(page: pikepdf.Page) -> bytes:
     return b"\n".join(stream.read_bytes() for stream in streams)
 
 
-def _glyph_ids(digits: bytes) -> set[int]:
-    """Two bytes a glyph, high byte first (the Identity-H encoding)."""
-    return {number for (number,) in struct.iter_unpack(">H", bytes.fromhex(digits.decode("ascii")))}
+def _codes(digits: bytes) -> set[int]:
+    """Two bytes a code, high byte first."""
+    return {code for (code,) in struct.iter_unpack(">H", bytes.fromhex(digits.decode("ascii")))}
 
 
-def _signs(font: pikepdf.Object, glyphs: set[int]) -> list[str]:
-    """The characters that `glyphs` of `font` stand for; U+FFFD where the font does not say."""
+def _signs(font: pikepdf.Object, codes: set[int]) -> list[str]:
+    """The characters that `codes` of `font` stand for; U+FFFD where the font does not say."""
     table = font.get("/ToUnicode")
-    pairs = UNICODE_OF_GLYPH.findall(table.read_bytes()) if isinstance(table, pikepdf.Stream) else []
+    pairs = UNICODE_OF_CODE.findall(table.read_bytes()) if isinstance(table, pikepdf.Stream) else []
     text = {
-        int(glyph, 16): bytes.fromhex(sign.decode("ascii")).decode("utf-16-be", "replace")
-        for glyph, sign in pairs
+        int(code, 16): bytes.fromhex(sign.decode("ascii")).decode("utf-16-be", "replace")
+        for code, sign in pairs
     }
-    return [text.get(glyph, "\N{REPLACEMENT CHARACTER}") for glyph in sorted(glyphs)]
+    return [text.get(code, "\N{REPLACEMENT CHARACTER}") for code in sorted(codes)]
+
+
+def _glyphs_by_code(font: pikepdf.Object) -> dict[int, int] | None:
+    """The font's own table, which WeasyPrint adds where signs are missing; None where a code is its glyph."""
+    table = font.get("/Encoding")
+    if not isinstance(table, pikepdf.Stream):
+        return None
+    return {int(code, 16): int(glyph) for code, glyph in GLYPH_OF_CODE.findall(table.read_bytes())}
 
 
 def _is_of(name: str, family: str) -> bool:
@@ -132,8 +142,10 @@ def _font_file(font: pikepdf.Object) -> pikepdf.Object | None:
     return None
 
 
-def _glyphs_in(file: bytes) -> int:
-    """The glyph count in the 'maxp' table of a TrueType or OpenType file; the most there can be elsewhere."""
+def _glyph_count(font: pikepdf.Object) -> int:
+    """The glyph count in the embedded file's 'maxp' table; the most there can be where there is none."""
+    stream = _font_file(font)
+    file = b"" if stream is None else stream.read_bytes()
     tables = struct.unpack_from(">H", file, 4)[0] if len(file) > 12 else 0
     for start in range(12, 12 + 16 * tables, 16):
         tag, _checksum, offset, _length = struct.unpack_from(">4sLLL", file, start)

@@ -5,10 +5,11 @@ Out: a `LocalFetcher` for WeasyPrint, to be given to `HTML` and to every `CSS`.
 Vocabulary: a *part* is anything a page names by address: style sheet, font, picture, drawing.
 Governing text: RFC 8089 (the file scheme); the rest is our own rule.
 
-A refused or missing part stops the whole page with `FatalURLFetchingError`: WeasyPrint would go on without an
-ordinary error's part, and a crew would hold a page with a drawing or a style silently gone. That error is a
-`BaseException`, so whoever renders must catch it by name. Symlinks are followed before the folder is looked
-at, and the file that was looked at is the file that is read.
+A refused or missing part stops the whole page with `FatalURLFetchingError`: WeasyPrint would go on without
+an ordinary error's part, and a crew would hold a page with a drawing or a style silently gone. That error is
+a `BaseException`, so whoever renders must catch it by name. Inside a drawing WeasyPrint 70 swallows even that
+one (it catches everything round an SVG), so whoever renders must also call `raise_if_refused` once the PDF is
+written. Symlinks are followed before the folder is looked at; the file that was looked at is the file read.
 """
 
 from __future__ import annotations
@@ -42,6 +43,7 @@ class LocalFetcher(URLFetcher):  # type: ignore[misc]  # the base class has no t
     def __init__(self, folders: tuple[Path, ...]) -> None:
         super().__init__(allowed_protocols=("file",), allow_redirects=False, fail_on_errors=True)
         self.folders = tuple(folder.resolve(strict=True) for folder in folders)
+        self.refusals: list[str] = []
 
     # `headers` is WeasyPrint's: a file has none to ask for.
     def fetch(self, url: str, headers: object = None) -> URLFetcherResponse:  # noqa: ARG002
@@ -53,6 +55,11 @@ class LocalFetcher(URLFetcher):  # type: ignore[misc]  # the base class has no t
             raise self._refusal(url, f"cannot be read ({error.strerror})") from error
         kind = MEDIA_TYPES.get(path.suffix.lower(), "application/octet-stream")
         return URLFetcherResponse(path.as_uri(), body, {"Content-Type": kind})
+
+    def raise_if_refused(self) -> None:
+        """Raise `FatalURLFetchingError` where a part was refused, though the page was drawn without it."""
+        if self.refusals:
+            raise FatalURLFetchingError("\n".join(self.refusals))
 
     def _permitted_file(self, url: str) -> Path:
         try:
@@ -76,7 +83,10 @@ class LocalFetcher(URLFetcher):  # type: ignore[misc]  # the base class has no t
     def _refusal(self, url: str, reason: str) -> FatalURLFetchingError:
         shown = url if len(url) <= LONGEST_URL_SHOWN else url[:LONGEST_URL_SHOWN] + "…"
         folders = ", ".join(str(folder) for folder in self.folders) or "no folder"
-        return FatalURLFetchingError(FORBIDDEN.format(url=shown, reason=reason, folders=folders))
+        message = FORBIDDEN.format(url=shown, reason=reason, folders=folders)
+        if message not in self.refusals:
+            self.refusals.append(message)
+        return FatalURLFetchingError(message)
 
 
 def fetcher(*folders: Path) -> LocalFetcher:

@@ -1,12 +1,14 @@
 """A small drawing vocabulary: strokes, hatching, arrows, dimensions and labels, written out as SVG.
 
 In: points in paper millimetres about a datum of the drawing's own choosing, x to the right and y down.
-Out: one SVG text of a fixed size in millimetres, the drawing in the middle of it, the same bytes every time.
-Vocabulary: a *stroke* is a run of points, drawn as a line or a closed shape (arcs are runs of points too); a *label* is one line of
-text; a *clash* is a label with a line through it or another label on it. Two scales matter: paper millimetres here, and the real
-millimetres that `figures.py` multiplies by the scale.
-Governing text: line widths and hatching follow ISO 128 (thick, middle and thin lines, section lines at 45°; edition from memory);
-dimension text stands upright on every line. Only black and white are used, so that one-colour print loses nothing.
+Out: one SVG text of a fixed size in millimetres, the drawing in the middle of it, the same bytes every
+time.
+Vocabulary: a *stroke* is a run of points, drawn as a line or a closed shape (arcs are runs of points too);
+a *label* is one line of text; a *clash* is a label with a line through it or another label on it. Two
+scales matter: paper millimetres here, and the real millimetres that `figures.py` multiplies by the scale.
+Governing text: line widths and hatching follow ISO 128 (thick, middle and thin lines, section lines at 45°;
+edition from memory); dimension text stands upright on every line. Only black and white are used, so that
+one-colour print loses nothing.
 """
 
 from __future__ import annotations
@@ -14,6 +16,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
+from functools import cached_property
 from xml.sax.saxutils import escape
 
 from packgen.errors import ContentError
@@ -24,18 +27,22 @@ Box = tuple[float, float, float, float]
 THICK, MIDDLE, THIN = 0.7, 0.35, 0.18  # line widths in mm, steps of ISO 128
 DASHED = "2 1"
 CHAIN = "5 1 0.6 1"
-SCALES = (1.0, 1.5, 2.0, 2.5, 3.0, 4.0, 5.0, 6.0, 8.0, 10.0, 15.0, 20.0, 25.0, 50.0)
+SCALES = (1.0, 1.5, 2.0, 2.5, 3.0, 4.0, 5.0, 6.0, 8.0, 10.0, 15.0, 20.0, 25.0, 30.0, 40.0, 50.0, 75.0, 100.0)
 
 _ARROW_LENGTH, _ARROW_WIDTH = 2.0, 0.7
 _BEYOND = 1.2  # how far an extension line runs past its dimension line
 _HATCH_STEP = 1.3
-_CAP, _DEEP = 0.76, 0.22  # of the letter height: above and below the base line, with the tallest signs of Lato
+_CAP, _DEEP = (
+    0.76,
+    0.22,
+)  # of the letter height: above and below the base line, with the tallest signs of Lato
 _PITCH = 1.25  # leading
-# Upper bounds of the advance widths of Lato Regular and Bold, in em, by sign; a sign not named here counts as the widest.
+# At least the advance widths of Lato Regular and Bold, in em; a sign not named here counts as the widest.
 _WIDTHS = {
-    0.24: "\"',.’", 0.28: " ():;ijl|\u00a0í·", 0.32: "!I[]{}", 0.36: "f", 0.40: "-`rt", 0.44: "*Js°", 0.48: "/?\\_z",
-    0.52: "Lacçá", 0.56: "Segkvxyé", 0.60: "#$+0123456789<=>EFT^bdhnopqu~×≤≥−–ñÉóú", 0.64: "PZ", 0.68: "BCRXYµ",
-    0.72: "AKV", 0.76: "&GU½¼¾", 0.80: "DHN", 0.84: "%OQmwΩ", 0.88: "@", 0.96: "M", 1.08: "W",
+    0.24: "\"',.’", 0.28: " ():;ijl|\u00a0í·", 0.32: "!I[]{}", 0.36: "f", 0.40: "-`rt", 0.44: "*Js°",
+    0.48: "/?\\_z", 0.52: "Lacçá", 0.56: "Segkvxyé", 0.60: "#$+0123456789<=>EFT^bdhnopqu~×≤≥−–ñÉóú",
+    0.64: "PZ", 0.68: "BCRXYµ", 0.72: "AKV", 0.76: "&GU½¼¾", 0.80: "DHN",
+    0.84: "%OQmwΩ", 0.88: "@", 0.96: "M", 1.08: "W",
 }  # fmt: skip
 _WIDTH_OF = {sign: width for width, signs in _WIDTHS.items() for sign in signs}
 _WIDEST = max(_WIDTHS)
@@ -51,6 +58,13 @@ class Stroke:
     fill: str = "none"
     dash: str = ""
 
+    @cached_property
+    def box(self) -> Box:
+        """Left, top, right and bottom of the stroke, its line width included."""
+        half = self.width / 2
+        xs, ys = [x for x, _ in self.points], [y for _, y in self.points]
+        return (min(xs) - half, min(ys) - half, max(xs) + half, max(ys) + half)
+
     @property
     def pieces(self) -> tuple[tuple[Point, Point], ...]:
         """The straight pieces the stroke is made of, the closing one included."""
@@ -60,7 +74,7 @@ class Stroke:
 
 @dataclass(frozen=True)
 class Label:
-    """One line of text: where its base line starts, is centred or ends (`anchor`), and how high its letters are."""
+    """One line of text: where its base line starts, is centred or ends (`anchor`), and its letter height."""
 
     at: Point
     words: str
@@ -93,6 +107,20 @@ def text_width(words: str, height: float) -> float:
     return height * sum(_WIDTH_OF.get(sign, _WIDEST) for sign in words)
 
 
+def block_width(lines: Iterable[Line], height: float) -> float:
+    """The width of the longest of some lines; 0 where there is none."""
+    return max((text_width(line.words, height) for line in lines), default=0.0)
+
+
+def arrow_tail(length: float) -> float:
+    """How far a dimension line runs beyond its ends: a short one has its arrowheads outside.
+
+    >>> arrow_tail(10.0), arrow_tail(4.0)
+    (0.0, 3.4)
+    """
+    return 1.7 * _ARROW_LENGTH if length < 2.6 * _ARROW_LENGTH else 0.0
+
+
 def number(value: float) -> str:
     """A coordinate as SVG text: at most two decimals, no negative zero, the same on every machine.
 
@@ -116,10 +144,12 @@ def arc(centre: Point, radius: float, start: float, end: float) -> tuple[Point, 
     return tuple((centre[0] + radius * math.sin(a), centre[1] - radius * math.cos(a)) for a in angles)
 
 
-def hatch_lines(outline: Sequence[Point], slope: int = 1, step: float = _HATCH_STEP) -> tuple[tuple[Point, Point], ...]:
+def hatch_lines(
+    outline: Sequence[Point], slope: int = 1, step: float = _HATCH_STEP
+) -> tuple[tuple[Point, Point], ...]:
     """The 45° lines that fill a closed outline, clipped to it; `slope` 1 rises to the right, −1 falls.
 
-    Lines of both directions stand at whole multiples of `step` from the datum, so that the parts of one body match.
+    Lines stand at whole multiples of `step` from the datum, so that the parts of one body match.
 
     >>> len(hatch_lines([(0, 0), (10, 0), (10, 10), (0, 10)], 1, 2.0))
     7
@@ -152,13 +182,13 @@ class Drawing:
         self.strokes: list[Stroke] = []
         self.labels: list[Label] = []
 
-    # -- lines ------------------------------------------------------------------------------------------------------
-
     def line(self, *points: Point, width: float = MIDDLE, dash: str = "") -> None:
         """An open run of straight lines."""
         self.strokes.append(Stroke(points, width, dash=dash))
 
-    def shape(self, points: Iterable[Point], width: float = MIDDLE, fill: str = "none", dash: str = "") -> None:
+    def shape(
+        self, points: Iterable[Point], width: float = MIDDLE, fill: str = "none", dash: str = ""
+    ) -> None:
         """A closed shape."""
         self.strokes.append(Stroke(tuple(points), width, True, fill, dash))
 
@@ -167,7 +197,7 @@ class Drawing:
         self.shape(arc(centre, radius, 0.0, 360.0)[:-1], width, fill)
 
     def cut(self, outline: Sequence[Point], slope: int = 1) -> None:
-        """A cut face: white, hatched at 45°; its outline is drawn by the caller, because a broken edge has none."""
+        """A cut face: white, hatched at 45°; the caller draws its outline, because a broken edge has none."""
         self.shape(outline, 0.0, "#fff")
         for start, end in hatch_lines(outline, slope):
             self.line(start, end, width=THIN)
@@ -199,14 +229,12 @@ class Drawing:
         self.line(*points, width=THIN)
         self.arrowhead(tip, ((tip[0] - ax) / length, (tip[1] - ay) / length))
 
-    # -- dimensions -------------------------------------------------------------------------------------------------
-
     def dimension_level(self, y: float, x1: float, x2: float, from1: float, from2: float) -> None:
-        """A level dimension line at `y` between `x1` and `x2`; extension lines start at heights `from1`, `from2`."""
+        """A level dimension line at `y`, `x1` to `x2`; extension lines start at heights `from1`, `from2`."""
         self._dimension((x1, y), (x2, y), (x1, from1), (x2, from2))
 
     def dimension_upright(self, x: float, y1: float, y2: float, from1: float, from2: float) -> None:
-        """An upright dimension line at `x` between `y1` and `y2`; extension lines start at `from1`, `from2`."""
+        """An upright dimension line at `x`, `y1` to `y2`; extension lines start at `from1`, `from2`."""
         self._dimension((x, y1), (x, y2), (from1, y1), (from2, y2))
 
     def _dimension(self, a: Point, b: Point, from_a: Point, from_b: Point) -> None:
@@ -219,37 +247,34 @@ class Drawing:
                 over = 1 + _BEYOND / reach
                 beyond = (start[0] + over * (end[0] - start[0]), start[1] + over * (end[1] - start[1]))
                 self.line(start, beyond, width=THIN)
-        outside = length < 2.6 * _ARROW_LENGTH  # too short for arrowheads within: they stand outside and point in
-        tail = 1.7 * _ARROW_LENGTH if outside else 0.0
+        tail = arrow_tail(length)
         self.line((a[0] - tail * ux, a[1] - tail * uy), (b[0] + tail * ux, b[1] + tail * uy), width=THIN)
-        way = 1.0 if outside else -1.0
+        way = 1.0 if tail else -1.0
         self.arrowhead(a, (way * ux, way * uy))
         self.arrowhead(b, (-way * ux, -way * uy))
-
-    # -- words ------------------------------------------------------------------------------------------------------
 
     def block_height(self, lines: Sequence[Line]) -> float:
         """How tall a block of lines stands, from the top of its tallest letter to the foot of its deepest."""
         return self.letter * (_CAP + _DEEP + _PITCH * (len(lines) - 1))
 
     def block(self, at: Point, lines: Sequence[Line], anchor: str = "start", stand: str = "middle") -> None:
-        """Lines of text one below the other; `stand` says whether the block is above, below or astride the point."""
+        """Lines of text one below the other, standing above, below or astride (`middle`) the point."""
         shift = {"above": 1.0, "middle": 0.5, "below": 0.0}[stand]
         base = at[1] - shift * self.block_height(lines) + _CAP * self.letter
         for row, line in enumerate(lines):
             spot = (at[0], base + row * _PITCH * self.letter)
             self.labels.append(Label(spot, line.words, self.letter, anchor, line.bold))
 
-    # -- what was drawn ---------------------------------------------------------------------------------------------
-
     @property
     def box(self) -> Box:
         """Left, top, right and bottom of all that was drawn, line widths included."""
-        boxes = [label.box for label in self.labels]
-        for stroke in self.strokes:
-            half = stroke.width / 2
-            boxes += [(x - half, y - half, x + half, y + half) for x, y in stroke.points]
-        return (min(b[0] for b in boxes), min(b[1] for b in boxes), max(b[2] for b in boxes), max(b[3] for b in boxes))
+        boxes = [label.box for label in self.labels] + [stroke.box for stroke in self.strokes]
+        return (
+            min(b[0] for b in boxes),
+            min(b[1] for b in boxes),
+            max(b[2] for b in boxes),
+            max(b[3] for b in boxes),
+        )
 
     def clashes(self) -> tuple[str, ...]:
         """The words of each label that a line or another label runs into."""
@@ -257,7 +282,8 @@ class Drawing:
         for place, label in enumerate(self.labels):
             box = label.box
             others = (other.box for at, other in enumerate(self.labels) if at != place)
-            struck = any(_crosses(box, a, b) for stroke in self.strokes for a, b in stroke.pieces)
+            near = [stroke for stroke in self.strokes if _overlap(box, stroke.box)]
+            struck = any(_crosses(box, a, b) for stroke in near for a, b in stroke.pieces)
             if struck or any(_overlap(box, other) for other in others):
                 found.append(label.words)
         return tuple(found)
@@ -266,7 +292,8 @@ class Drawing:
         """The drawing as SVG in a box of `width` × `height` mm, in the middle of it."""
         left, top, right, bottom = self.box
         dx, dy = (width - left - right) / 2, (height - top - bottom) / 2
-        size = f'width="{number(width)}mm" height="{number(height)}mm" viewBox="0 0 {number(width)} {number(height)}"'
+        wide, tall = number(width), number(height)
+        size = f'width="{wide}mm" height="{tall}mm" viewBox="0 0 {wide} {tall}"'
         parts = [f'<svg xmlns="http://www.w3.org/2000/svg" role="img" {size}>']
         parts += ['<g fill="none" stroke="#000" stroke-linecap="round" stroke-linejoin="round">']
         parts += [_stroke_svg(stroke, dx, dy) for stroke in self.strokes]
@@ -277,7 +304,9 @@ class Drawing:
 
 def _stroke_svg(stroke: Stroke, dx: float, dy: float) -> str:
     """One stroke as an SVG path."""
-    path = "M" + "L".join(f"{number(x + dx)} {number(y + dy)}" for x, y in stroke.points) + "Z" * stroke.closed
+    path = (
+        "M" + "L".join(f"{number(x + dx)} {number(y + dy)}" for x, y in stroke.points) + "Z" * stroke.closed
+    )
     line = f'stroke-width="{number(stroke.width)}"' if stroke.width else 'stroke="none"'
     fill = f' fill="{stroke.fill}"' if stroke.fill != "none" else ""
     dash = f' stroke-dasharray="{stroke.dash}" stroke-linecap="butt"' if stroke.dash else ""
@@ -312,10 +341,10 @@ def _crosses(box: Box, a: Point, b: Point) -> bool:
 
 
 def largest(draw: Callable[[float], Drawing], width: float, height: float) -> tuple[Drawing, float]:
-    """The drawing at the largest scale that fits the box with no clash, and the scale's number (2.5 for 1 : 2.5).
+    """The drawing at the largest scale that fits the box without a clash, and its number (2.5 for 1 : 2.5).
 
-    `draw` is given the paper length of one real millimetre. Raises ContentError where no scale of the series will do: a
-    figure is never squeezed, and no text is dropped to make room.
+    `draw` is given the paper length of one real millimetre. Raises ContentError where no scale of the series
+    will do: a figure is never squeezed, and no text is dropped to make room.
     """
     trouble = ""
     for scale in SCALES:

@@ -159,7 +159,7 @@ def test_all_wrong_numbers_of_a_call_are_named_at_once() -> None:
 
 
 def test_no_listed_saw_that_fits_is_an_answer_and_no_error() -> None:
-    """A bore that is too narrow for every listed saw gives None, which refuses the pack with its own reason."""
+    """A bore too narrow for every listed saw gives None, which refuses the pack with its own reason."""
     assert tap.largest_saw([44.45, 50.8], 40.0, 1.5875, 92.28, 60.0) is None
     assert tap.largest_saw([], 40.0, 1.5875, 92.28, 60.0) is None
 

@@ -1,6 +1,6 @@
 """The docstrings of packgen.calc are read as records: each formula states what a checker needs to repeat it.
 
-In: every public function of every module of packgen.calc.
+In: every public function of every module of packgen.calc that holds formulas.
 Out: a failure that names the function and what its record lacks.
 """
 
@@ -18,6 +18,8 @@ import pytest
 
 import packgen.calc
 
+# These put a combination's values together from records; every other module, a new one too, holds formulas.
+ASSEMBLING = {"fit", "ledger", "request", "stated_values", "work_out", "worked_values"}
 SECTIONS = ("Parameters", "Returns", "Raises", "Source", "Example")
 UNIT = re.compile(
     r"(?<![\w-])(mm|mm2|mm3|s|V|ohm|kPa|g|kJ|W|A|degree|percent|each|kg/m3|mm per minute|no unit)(?![\w-])"
@@ -26,8 +28,10 @@ UNIT = re.compile(
 
 def public_functions() -> list[Callable[..., Any]]:
     """Every function a caller may use, with the module that defines it."""
-    names = [module.name for module in pkgutil.iter_modules(packgen.calc.__path__)]
-    modules = [importlib.import_module(f"packgen.calc.{name}") for name in names if not name.startswith("_")]
+    names = {module.name for module in pkgutil.iter_modules(packgen.calc.__path__)} - ASSEMBLING
+    modules = [
+        importlib.import_module(f"packgen.calc.{name}") for name in sorted(names) if not name.startswith("_")
+    ]
     return [
         function
         for module in modules

@@ -1,10 +1,10 @@
-"""The code on a pack: what changes it, what does not, and which copying mistakes its check character catches."""
+"""The code on a pack: what changes it, what does not, which copying mistakes its check sign catches."""
 
 from __future__ import annotations
 
 import subprocess
 import sys
-from itertools import combinations
+from itertools import permutations, product
 from typing import Any
 
 import pytest
@@ -114,35 +114,39 @@ def test_every_single_wrong_sign_is_caught(text: str) -> None:
     assert tried == 12 * 31
 
 
-def test_every_swap_of_two_signs_is_caught() -> None:
-    """All pairs of different signs, in all pairs of places, neighbours among them.
+def with_check_sign(signs: list[str]) -> str:
+    """The one code that begins with these eleven signs."""
+    [right] = [sign for sign in ALPHABET if is_code("".join([*signs, sign]))]
+    return "".join([*signs, right])
 
-    The check is linear, so a swap's effect depends on the two signs and their places only: the other ten places
-    may hold anything, and one filling proves all.
+
+def swapped(text: str, place: int) -> str:
+    return text[:place] + text[place + 1] + text[place] + text[place + 2 :]
+
+
+@pytest.mark.parametrize("place", range(10))
+def test_every_swap_of_two_neighbours_is_caught(place: int) -> None:
+    """All ordered pairs of different signs.
+
+    The check is a weighted sum, so a swap's effect depends on the two signs and their place alone: the other
+    places may hold anything, and one filling proves all.
     """
-    tried = 0
-    for first, second in combinations(range(11), 2):
-        for one in ALPHABET:
-            signs = ["2"] * 11
-            signs[first] = one
-            for other in ALPHABET.replace(one, ""):
-                signs[second] = other
-                right = next(sign for sign in ALPHABET if is_code("".join([*signs, sign])))
-                swapped = signs.copy()
-                swapped[first], swapped[second] = other, one
-                assert not is_code("".join([*swapped, right]))
-                tried += 1
-    assert tried == 55 * 32 * 31
+    pairs = list(permutations(ALPHABET, 2))
+    for pair in pairs:
+        signs = ["2"] * 11
+        signs[place : place + 2] = pair
+        assert not is_code(swapped(with_check_sign(signs), place))
+    assert len(pairs) == 32 * 31
 
 
-@pytest.mark.parametrize("text", SAMPLES)
-def test_a_swap_with_the_check_sign_is_caught(text: str) -> None:
-    """The last sign counts like the others."""
-    signs = digits_of(text)
-    for place in range(11):
-        swapped = signs.copy()
-        swapped[place], swapped[11] = swapped[11], swapped[place]
-        assert is_code("".join(swapped)) == (signs[place] == signs[11])
+def test_every_swap_of_the_last_sign_with_the_check_sign_is_caught() -> None:
+    """The first sign is varied, so that every check sign comes beside every last sign."""
+    seen = set()
+    for first, last in product(ALPHABET, repeat=2):
+        text = with_check_sign([first, *"222222222", last])
+        seen.add(text[10:])
+        assert is_code(swapped(text, 10)) == (text[10] == text[11])
+    assert len(seen) == 32 * 32
 
 
 @pytest.mark.parametrize("make", [str.lower, lambda text: text.replace("-", ""), lambda text: f" {text} "])
@@ -160,7 +164,10 @@ def test_other_text_is_no_code(text: str) -> None:
     assert not is_code(text)
 
 
-@given(st.dictionaries(st.text(st.characters(codec="utf-8")), st.floats(allow_nan=False, allow_infinity=False)))
+finite = st.floats(allow_nan=False, allow_infinity=False)
+
+
+@given(st.dictionaries(st.text(st.characters(codec="utf-8")), finite))
 def test_any_parts_have_a_valid_code(parts: dict[str, float]) -> None:
     """Whatever the names and numbers, the code that comes out is accepted again."""
     assert is_code(code(parts))

@@ -1,0 +1,115 @@
+"""The kinds of field a record may hold: quantities of one kind each, words, names that are safe in a file name.
+
+In: plain values from `yaml_reader`. Out: annotated types for the records; a value that does not fit raises an error that
+`validate` turns into words. Vocabulary: *above zero* marks a quantity of which there must be some (a diameter, a time);
+the others may be zero (a margin, a wait).
+"""
+
+from __future__ import annotations
+
+import re
+from typing import Annotated, Any, Literal
+
+from pydantic import AfterValidator, BeforeValidator, Field
+from pydantic_core import PydanticCustomError
+
+from packgen.model.yaml_reader import shown_value
+from packgen.units import Quantity, QuantityError, quantity
+
+_BARE_TORQUE = ("blank", "required")
+# Windows keeps these for devices, with any ending; a pack must be openable on an office machine.
+_RESERVED = re.compile(r"(con|prn|aux|nul|com[0-9]|lpt[0-9])(\..*)?", re.IGNORECASE | re.ASCII)
+
+
+def refusal(what: str, *, expected: str = "", near: str = "", key: str = "") -> PydanticCustomError:
+    """An error `validate` prints as it stands: what is wrong, what was expected, the nearest right word, the key."""
+    context = {"what": what, "expected": expected, "nearest": near, "key": key}
+    return PydanticCustomError("plain words", "{what}", context)
+
+
+def _read(value: Any, measures: str, above_zero: bool = False, most: float | None = None) -> Quantity:
+    """A quantity of one kind from its string."""
+    if isinstance(value, Quantity):
+        return value
+    if not isinstance(value, str):
+        number = isinstance(value, int | float) and not isinstance(value, bool)
+        what = f"{shown_value(value)} {'has no unit' if number else 'is not a quantity'}"
+        raise refusal(what, expected=f"{_article(measures)} with its unit, in one string")
+    try:
+        found = quantity(value, measures)
+    except QuantityError as error:
+        problem = error.problems[0]
+        raise refusal(problem.what, expected=problem.expected, near=problem.nearest) from None
+    if above_zero and not found.number:
+        raise refusal(f"{shown_value(value)} is nothing", expected=f"{_article(measures)} above zero")
+    if most is not None and found.number > most:
+        raise refusal(f"{shown_value(value)} is too much", expected=f"at most {most:g}")
+    return found
+
+
+def _reader(measures: str, *, above_zero: bool = False, most: float | None = None) -> BeforeValidator:
+    """A validator that reads one kind of quantity."""
+
+    def read(value: Any) -> Quantity:
+        return _read(value, measures, above_zero, most)
+
+    return BeforeValidator(read)
+
+
+def _article(noun: str) -> str:
+    """A noun with its article."""
+    return ("an " if noun[0] in "aeiou" else "a ") + noun
+
+
+def _torque(value: Any) -> Quantity | str:
+    """A torque, or the word that says nobody stated one."""
+    return value if isinstance(value, str) and value in _BARE_TORQUE else _read(value, "torque")
+
+
+def _size(value: Any) -> str:
+    """A pipe size, written as the pipe tables write it."""
+    if not isinstance(value, str):
+        raise refusal(f"{shown_value(value)} is not a pipe size", expected="a size such as '4 in' or '110 mm'")
+    try:
+        return str(quantity(value, "length"))
+    except QuantityError as error:
+        problem = error.problems[0]
+        raise refusal(problem.what, expected="a size such as '4 in' or '110 mm'", near=problem.nearest) from None
+
+
+def _rule_value(value: Any) -> str | int:
+    """A rule's value: words, a quantity, or a count."""
+    if isinstance(value, bool) or not isinstance(value, str | int) or value == "":
+        expected = "words, a quantity with its unit in one string, or a count"
+        raise refusal(f"{shown_value(value)} is not a rule's value", expected=expected)
+    return value
+
+
+def file_name(value: str) -> str:
+    """A name that every system can use for a file."""
+    if _RESERVED.fullmatch(value) or value.endswith("."):
+        raise refusal(f"{value!r} cannot be the name of a file", expected="another id")
+    return value
+
+
+Length = Annotated[Quantity, _reader("length")]
+LengthAboveZero = Annotated[Quantity, _reader("length", above_zero=True)]
+Area = Annotated[Quantity, _reader("area", above_zero=True)]
+Time = Annotated[Quantity, _reader("time")]
+TimeAboveZero = Annotated[Quantity, _reader("time", above_zero=True)]
+Temperature = Annotated[Quantity, _reader("temperature")]
+Pressure = Annotated[Quantity, _reader("pressure", above_zero=True)]
+StatedTorque = Annotated[Quantity | Literal["blank", "required"], BeforeValidator(_torque)]
+Voltage = Annotated[Quantity, _reader("voltage", above_zero=True)]
+Resistance = Annotated[Quantity, _reader("resistance", above_zero=True)]
+Angle = Annotated[Quantity, _reader("angle", above_zero=True, most=180)]
+Share = Annotated[Quantity, _reader("share", most=100)]
+Density = Annotated[Quantity, _reader("density", above_zero=True)]
+Power = Annotated[Quantity, _reader("power", above_zero=True)]
+Words = Annotated[str, Field(min_length=1, max_length=400)]
+Name = Annotated[str, Field(pattern=r"^[A-Za-z0-9][A-Za-z0-9._-]{0,63}$"), AfterValidator(file_name)]
+Size = Annotated[str, BeforeValidator(_size)]
+System = Literal["IPS", "DIPS", "CTS", "ISO"]
+Ratio = Annotated[float, Field(gt=1, lt=100)]
+Revision = Annotated[int, Field(ge=1, le=9999)]
+RuleValue = Annotated[str | int, BeforeValidator(_rule_value)]

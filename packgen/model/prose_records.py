@@ -1,0 +1,71 @@
+"""Frozen records of the words beside the prose: safety messages, the joint record's boxes, the glossary.
+
+In: plain values from `yaml_reader`. Out: pydantic records that cannot change.
+Vocabulary: *signal* is a safety message's first word; a joint record's *step* names the step at which a box is
+filled, *wanted* the value printed beside it.
+"""
+
+from __future__ import annotations
+
+from typing import Annotated, Literal
+
+from pydantic import Field
+
+from packgen.model.fields import Name, Words
+from packgen.model.records import Record
+
+
+class SafetyMessage(Record):
+    """A safety message in four parts."""
+
+    id: Name
+    signal: Literal["DANGER", "WARNING", "CAUTION", "NOTICE"]
+    hazard: Words
+    consequence: Words
+    avoid: Words
+
+
+class SafetyMessages(Record):
+    """A file of safety messages."""
+
+    kind: Literal["safety messages"]
+    messages: tuple[SafetyMessage, ...]
+
+
+class RecordField(Record):
+    """One box of the joint record."""
+
+    id: Name
+    label: Annotated[str, Field(min_length=1, max_length=60)]
+    fill: Literal["words", "number", "time", "tick"]
+    step: Name | None = None
+    wanted: Words | None = None
+
+
+class RecordGroup(Record):
+    """A titled group of boxes."""
+
+    title: Words
+    fields: tuple[RecordField, ...]
+
+
+class JointRecord(Record):
+    """The joint record's boxes."""
+
+    kind: Literal["joint record"]
+    groups: tuple[RecordGroup, ...]
+
+
+class Term(Record):
+    """One term of the glossary."""
+
+    term: Words
+    means: Words
+    instead_of: tuple[Words, ...] = ()
+
+
+class Glossary(Record):
+    """The trade's words and what they mean."""
+
+    kind: Literal["glossary"]
+    terms: tuple[Term, ...]

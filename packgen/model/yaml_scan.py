@@ -1,0 +1,158 @@
+"""YAML text to composed nodes: what breaks, and what YAML would let in, is said in plain words first.
+
+In: the text of one file. Out: the root node, or a `ContentError`. The events of the text are looked at before any node is
+made, because a text of a few thousand open brackets or indents would otherwise exhaust the machine's stack. Tags and
+anchors are noted by the spot on which they stand. Vocabulary: *depth* counts mappings and lists one inside the other.
+Source: YAML 1.1 as libyaml parses it (yaml.org/spec/1.1).
+"""
+
+from __future__ import annotations
+
+import re
+
+import yaml
+
+from packgen.errors import ContentError, Place, Problem, Problems
+
+DEEPEST = 12
+MOST = 50  # problems said of one file in one run; who mends these sees the rest in the next
+_LOADER = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
+_FORBIDDEN = re.compile(r"[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x84\x86-\x9f\ufffe\uffff]")
+
+Marks = dict[tuple[int, int], tuple[str, str]]
+
+# What libyaml says, what a person needs to hear, the cure, and whether the place is where the trouble began.
+_BROKEN = (
+    (
+        "mapping values are not allowed",
+        "a colon stands where none may",
+        "put words that hold a colon in quotes; write one key a line",
+        False,
+    ),
+    (
+        "did not find expected ',' or",
+        "a bracket is opened and not closed",
+        "close it, and put a comma between its items",
+        True,
+    ),
+    ("found unexpected end of stream", "a quote is opened and not closed", "close it", True),
+    ("could not find expected ':'", "a key has no colon and space behind it", "write 'key: value'", True),
+    (
+        "did not find expected key",
+        "this line does not fit the keys above it",
+        "mend its indent, or a quote that ends too early",
+        False,
+    ),
+    (
+        "did not find expected '-'",
+        "this line does not fit the list above it",
+        "begin each item with '- ' at the same indent",
+        False,
+    ),
+    (
+        "block sequence entries are not",
+        "a list begins in the middle of a line",
+        "put '- ' on a line of its own",
+        False,
+    ),
+    (
+        "expected <document start>",
+        "this line stands further left than the first",
+        "begin all keys in the same column",
+        False,
+    ),
+    (
+        "found undefined alias",
+        "a * stands before a value",
+        "put the words in quotes, or write the value out",
+        False,
+    ),
+    ("alphabetic or numeric character", "a * or & stands alone", "put the words in quotes", False),
+    ("found duplicate anchor", "an anchor (&) is given twice", "write the values out", False),
+    ("escape", "a backslash stands in double quotes", "use single quotes", False),
+    ("hexdecimal", "a backslash stands in double quotes", "use single quotes", False),
+    ("tag", "a tag (!) stands before a value", "take it out, or put the words in quotes", False),
+    ("nesting depth", "brackets are nested too deep", f"nest at most {DEEPEST} levels", False),
+    (
+        "did not find expected node content",
+        "a value is missing, or begins with a closing bracket or a comma",
+        "put the words in quotes",
+        False,
+    ),
+)
+
+
+def compose(text: str, shown: str, first_line: int) -> tuple[yaml.Node | None, Marks]:
+    """The root node of a text (None where it is empty), and what stands where in it that packgen does not read."""
+    _refuse_control_characters(text, shown, first_line)
+    try:
+        marks = _scan(text, shown, first_line)
+        return yaml.compose(text, Loader=_LOADER), marks
+    except yaml.MarkedYAMLError as error:
+        raise ContentError([_broken(error, text, shown, first_line)]) from None
+    except (yaml.YAMLError, ValueError) as error:
+        raise ContentError([Problem(Place(shown), f"this is not YAML: {str(error).splitlines()[0]}")]) from None
+
+
+def _refuse_control_characters(text: str, shown: str, first_line: int) -> None:
+    """Characters that no text holds: a sign of a damaged file or of another kind of file."""
+    problems = Problems()
+    for found in _FORBIDDEN.finditer(text):
+        line, column = text.count("\n", 0, found.start()), found.start() - text.rfind("\n", 0, found.start())
+        what = f"the character U+{ord(found[0]):04X} has no place in a text"
+        problems.add(Place(shown, line + first_line, column), what, cure="delete it, or name the right file")
+        if len(problems) >= MOST:
+            break
+    problems.raise_if_any()
+
+
+def _scan(text: str, shown: str, first_line: int) -> Marks:
+    """Walk the events; a second document or too great a depth stops at once."""
+    marks: Marks = {}
+    depth = documents = 0
+    for event in yaml.parse(text, Loader=_LOADER):
+        mark = event.start_mark
+        assert mark is not None  # the parser marks every event
+        line, column = mark.line, mark.column
+        place = Place(shown, line + first_line, column + 1)
+        if isinstance(event, yaml.DocumentStartEvent):
+            documents += 1
+            if documents > 1:
+                cure = "keep one in each file: take the line '---' out, or move what follows to a file of its own"
+                raise ContentError([Problem(place, "a second document begins here", cure=cure)])
+        elif isinstance(event, yaml.CollectionStartEvent):
+            depth += 1
+            if depth > DEEPEST:
+                raise ContentError([Problem(place, "keys are nested too deep", f"at most {DEEPEST} levels")])
+        elif isinstance(event, yaml.CollectionEndEvent):
+            depth -= 1
+        if isinstance(event, yaml.CollectionStartEvent | yaml.ScalarEvent):
+            if event.tag is not None:
+                marks[line, column] = (f"the tag {_tag(event.tag)!r} stands before the value", "take it out")
+            elif event.anchor is not None:
+                marks[line, column] = (f"the anchor '&{event.anchor}' stands before the value", "write values out, without & and *")
+    return marks
+
+
+def _tag(tag: str) -> str:
+    """A tag as people write it."""
+    return tag.replace("tag:yaml.org,2002:", "!!")
+
+
+def _broken(error: yaml.MarkedYAMLError, text: str, shown: str, first_line: int) -> Problem:
+    """One sentence on where the text stops being YAML."""
+    said = error.problem or error.context or ""
+    what, cure, at_start = f"this is not YAML: {said}", "mend the line; look at the line above too", False
+    for words, plain, mending, start in _BROKEN:
+        if words in said:
+            what, cure, at_start = plain, mending, start
+            break
+    mark = (error.context_mark if at_start else error.problem_mark) or error.problem_mark or error.context_mark
+    if mark is None:
+        return Problem(Place(shown), what, cure=cure)
+    if "cannot start any token" in said:
+        sign = text.splitlines()[mark.line][mark.column]
+        tab = sign == "\t"
+        what = "a tab stands in the indent" if tab else f"a value cannot begin with {sign!r}"
+        cure = "indent with spaces" if tab else "put the words in quotes"
+    return Problem(Place(shown, mark.line + first_line, mark.column + 1), what, cure=cure)

@@ -1,0 +1,58 @@
+"""What a pack or card set is, for its code: ids, values and words, not layout.
+
+In: views, sheets, the job or the selection. Out: the code. Vocabulary: a code covers job id (a card set: its selection), title,
+revision, language, every value in its register unit and all words; not layout, paper, units, date or draft stamp.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Any
+
+from packgen.model.job import Job
+from packgen.publish.code import code
+from packgen.sheets.procedure import applicable
+from packgen.sheets.view import View
+
+
+def view_parts(view: View) -> dict[str, Any]:
+    """Values and words of one combination."""
+    procedures = applicable(view)
+    values = {
+        name: value.words if value.words is not None else value.number for name, value in view.values.items()
+    }
+    used = {slot.names[0] for procedure in procedures for slot in procedure.slots() if slot.form == "safety"}
+    rules = {slot.names[0] for procedure in procedures for slot in procedure.slots() if slot.form == "rule"}
+    record = view.catalog.joint_record
+    return {
+        "main": str(view.request.main.designation),
+        "lateral": str(view.request.lateral.designation),
+        "family": [view.request.family.id, view.request.family.revision, view.request.family.title],
+        "values": values,
+        "sources": {name: list(value.sources) for name, value in view.values.items()},
+        "procedures": {procedure.head.id: procedure.text for procedure in procedures},
+        "safety": {name: view.catalog.safety[name].model_dump() for name in sorted(used)},
+        "rules": {name: str(view.catalog.rule(name).value) for name in sorted(rules)},
+        "record": record.model_dump(mode="json") if record else None,
+    }
+
+
+def job_code(views: Sequence[View], job: Job) -> str:
+    """The code of a job's pack and cards."""
+    facts = job.model_dump(exclude={"date", "approved", "main", "joints"})
+    joints = [{"id": joint.id, "outlet": joint.outlet, **view_parts(view)} for joint, view in zip(job.joints, views, strict=True)]
+    parts = {
+        "job": job.id, "title": job.title, "revision": job.revision, "language": "en", "facts": repr(sorted(facts.items())),
+        "main": str(job.main), "joints": joints, "words": dict(views[0].words.all),
+    }  # fmt: skip
+    return code(parts)
+
+
+def selection_code(views: Sequence[View]) -> str:
+    """The code of a set of cards without a job."""
+    parts = {
+        "selection": [view_parts(view) for view in views],
+        "language": "en",
+        "words": dict(views[0].words.all),
+    }
+    return code(parts)

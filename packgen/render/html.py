@@ -1,0 +1,82 @@
+"""Faces and pages to HTML by Jinja: strict, escaped, without arithmetic.
+
+In: faces, a medium, a stamp. Out: HTML and CSS text. Vocabulary: a *stamp* is what stands on every face besides its content: job or
+set with revision and code, the demo mark, the draft mark. Only drawings of our own enter as markup, through the `drawn` filter.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from functools import cache
+from typing import Any
+
+import jinja2
+from markupsafe import Markup
+
+from packgen.sheets.blocks import Face
+from packgen.sheets.measure import LONGEST_VALUE
+from packgen.sheets.media import Medium
+from packgen.sheets.words import Words, templates_folder
+
+NBSP = "\N{NO-BREAK SPACE}"
+
+
+@dataclass(frozen=True)
+class Stamp:
+    """What stands on every face: the foot's left words, and the marks (demo, draft)."""
+
+    left: str
+    marks: tuple[str, ...]
+
+
+@cache
+def environment() -> jinja2.Environment:
+    """The one Jinja environment."""
+    loader = jinja2.FileSystemLoader(templates_folder())
+    made = jinja2.Environment(loader=loader, undefined=jinja2.StrictUndefined, autoescape=True, trim_blocks=True)
+    made.filters["drawn"] = Markup
+    made.filters["share"] = _share
+    made.filters["whole"] = whole
+    return made
+
+
+def whole(text: str) -> str:
+    """A value whose number, unit and sign cannot part over a line break; only the second system may go to the next line.
+
+    >>> whole("0.009 in [0.23 mm]").split(" ")
+    ['0.009\\xa0in', '[0.23\\xa0mm]']
+    """
+    return " [".join(part.replace(" ", NBSP) for part in text.split(" [")) if len(text) < LONGEST_VALUE else text
+
+
+def _share(part: float) -> str:
+    """A column's share as CSS."""
+    return f"{part * 100:.3f}%"
+
+
+def face_label(face: Face, medium: Medium, words: Words) -> str:
+    """The face's number of the whole, as printed."""
+    key = "card_of" if medium.name == "card" else "page_of"
+    return words(key, number=str(face.number), total=str(face.total))
+
+
+def faces_html(
+    faces: Sequence[Face], medium: Medium, stamp: Stamp, words: Words, *, title: str, date: str, language: str = "en"
+) -> str:
+    """The HTML of a document of faces."""
+    return environment().get_template("faces.html").render(
+        faces=faces, medium=medium, stamp=stamp, title=title, date=date, language=language, anchors=False,
+        face_number=lambda face: face_label(face, medium, words),
+    )  # fmt: skip
+
+
+def print_css(medium: Medium, fonts: str) -> str:
+    """The style sheet of a medium; `fonts` is the address of the font folder."""
+    template = environment().overlay(autoescape=False).get_template("print.css")
+    return template.render(medium=medium, fonts=fonts)
+
+
+def page_html(template: str, **context: Any) -> str:
+    """A page for the screen."""
+    return environment().get_template(template).render(**context)

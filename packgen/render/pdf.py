@@ -1,0 +1,121 @@
+"""HTML to PDF with WeasyPrint, and the guard over every PDF made.
+
+In: faces and their HTML. Out: PDF bytes that have passed the guard, or a `PackgenError` that names page, rule and words.
+Vocabulary: the *guard* is `preflight`; the plan it proves is one `PlannedPage` a face. Source: WeasyPrint 70's documentation.
+"""
+
+from __future__ import annotations
+
+import contextlib
+import ctypes.util
+from collections.abc import Iterator, Sequence
+from pathlib import Path
+from typing import Any
+
+from packgen.errors import ContentError, Place, Problem
+from packgen.render.html import Stamp, face_label, faces_html, print_css
+from packgen.render.system import require_system_parts
+from packgen.sheets.blocks import Face
+from packgen.sheets.measure import missing_signs
+from packgen.sheets.media import Medium
+from packgen.sheets.words import Words, templates_folder
+
+FAMILIES = frozenset({"Lato"})
+SAFE = 5.0  # mm inside the trim
+
+
+@contextlib.contextmanager
+def _no_library_search() -> Iterator[None]:
+    """WeasyPrint tries many library names, and each failed search runs a compiler; the plain names load without a search."""
+    found = ctypes.util.find_library
+    ctypes.util.find_library = lambda name: None  # type: ignore[assignment]
+    try:
+        yield
+    finally:
+        ctypes.util.find_library = found
+
+
+def _weasyprint() -> Any:
+    """WeasyPrint, once the system parts are known to be there."""
+    require_system_parts()
+    with _no_library_search():
+        import weasyprint
+    return weasyprint
+
+
+def font_folder() -> Path:
+    """The folder of the embedded face."""
+    import fontpkg_lato
+
+    return Path(fontpkg_lato.ROOT) / "files"
+
+
+def print_faces(
+    faces: Sequence[Face], medium: Medium, stamp: Stamp, words: Words, *, title: str, date: str, file: str, tagged: bool = True
+) -> bytes:
+    """Faces as a PDF that has passed the guard.
+
+    Parameters: `faces`, `medium`, `stamp`, `words`; `title` and `date` (ISO) for the PDF's own data; `file` for messages; `tagged`
+    for PDF/UA. Returns the PDF. Raises `ContentError` with every fault the guard found.
+    """
+    _require_signs(faces, file)
+    html = faces_html(faces, medium, stamp, words, title=title, date=date)
+    pdf = html_to_pdf(html, print_css(medium, font_folder().as_uri()), file, tagged=tagged)
+    guard(pdf, faces, medium, stamp, words, file)
+    return pdf
+
+
+def html_to_pdf(html: str, css: str, file: str, *, tagged: bool) -> bytes:
+    """HTML and CSS to PDF bytes; any log record of the renderer is an error, any fetch outside our folders is fatal."""
+    weasyprint = _weasyprint()
+    from weasyprint.text.fonts import FontConfiguration
+
+    from packgen.render.fetch import FatalURLFetchingError, fetcher
+    from packgen.render.preflight import LogWatch
+
+    fetch = fetcher(templates_folder(), font_folder())
+    fonts = FontConfiguration()
+    try:
+        with LogWatch(file) as log:
+            sheet = weasyprint.CSS(string=css, url_fetcher=fetch, font_config=fonts)
+            document = weasyprint.HTML(string=html, url_fetcher=fetch, base_url=templates_folder().as_uri())
+            variant = "pdf/ua-1" if tagged else None
+            pdf: bytes = document.write_pdf(stylesheets=[sheet], font_config=fonts, pdf_variant=variant)
+        fetch.raise_if_refused()
+    except FatalURLFetchingError as error:
+        raise ContentError([Problem(Place(file), f"a part from outside was refused: {error}")]) from None
+    if log.problems:
+        raise ContentError(log.problems)
+    return pdf
+
+
+def guard(pdf: bytes, faces: Sequence[Face], medium: Medium, stamp: Stamp, words: Words, file: str) -> None:
+    """Prove on the PDF that everything planned is there. Raises `ContentError` with every fault."""
+    from packgen.render.preflight import Box, PlannedPage, preflight
+
+    box = Box(SAFE, SAFE, medium.width - SAFE, medium.height - SAFE)
+    pages = [
+        PlannedPage(face.title, medium.width, medium.height, (*face.strings(), *foot_strings(face, medium, stamp, words)), (box,))
+        for face in faces
+    ]
+    problems = preflight(pdf, pages, families=FAMILIES, file=file)
+    if problems:
+        raise ContentError(problems)
+
+
+def foot_strings(face: Face, medium: Medium, stamp: Stamp, words: Words) -> tuple[str, ...]:
+    """What the foot of a face says."""
+    return (*stamp.marks, stamp.left, face_label(face, medium, words))
+
+
+def _require_signs(faces: Sequence[Face], file: str) -> None:
+    """Every character has a glyph in our face; a missing one would come from another font without a word."""
+    problems = []
+    for face in faces:
+        for text in face.strings():
+            missing = missing_signs(text)
+            if missing:
+                what = f"the words {text[:50]!r} use {missing!r}, for which the printed face has no sign"
+                problems.append(Problem(Place(file), what, cure="write it in other letters"))
+    if problems:
+        raise ContentError(problems)

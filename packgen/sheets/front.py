@@ -1,0 +1,168 @@
+"""The sheets that lead a pack: cover, values, fit check, and the value blocks of a card.
+
+In: a `View`. Out: blocks and sheets. Vocabulary: a *blank* is listed on the cover, so that nobody finds it first in the trench.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from packgen.calc.request import Check
+from packgen.model.catalog import Folder
+from packgen.model.job import Job
+from packgen.rounding import plain
+from packgen.sheets.blocks import Block, Box, Boxes, Cell, Cells, Code, Section, Sheet, Spans, Table, Tag, Why, spans
+from packgen.sheets.procedure import applicable, step_numbers
+from packgen.sheets.view import View
+
+# The values a crew looks for first, in the order of the work.
+KEY_VALUES = (
+    "peel.depth_max", "peel.diameter_after_one_pass", "gap.feeler", "clamp.method", "clamp.torque", "fuse.time", "fuse.voltage",
+    "fuse.terminal", "cool.clamp_time", "cool.pressure_wait", "cool.tap_wait", "tap.hole_saw", "tap.travel_set",
+    "tap.depth_mark", "tap.travel_limit", "squeeze.distance_min", "squeeze.gap_stop", "joint.pressure_max",
+)  # fmt: skip
+_GROUPS = ("pipe.main", "pipe.lateral", "joint", "fitting", "peel", "gap", "clamp", "fuse", "cool", "tap", "squeeze",
+           "spacing", "place", "weather")  # fmt: skip
+
+
+def cover(views: Sequence[View], job: Job, code: Code, folders: Sequence[Folder], title: str, tag: Tag) -> Sheet:
+    """The cover: what the job is, what is still blank, where the work stops, who answers, whom to call."""
+    words = views[0].words
+    blocks: list[Block] = [Section(job.title), _scope(views, job), Section(words("cover.blanks")), *_blanks(views)]
+    blocks += [Section(words("cover.holds")), _holds(views[0]), Section(words("cover.people")), _people(views[0], job)]
+    blocks += [Section(words("cover.emergency")), _emergency(views[0]), Why(spans(words("cover.governs")), small=True)]
+    blocks += [code, Section(words("cover.content")), *_content(views[0], folders)]
+    return Sheet("cover", title, tag, tuple(blocks))
+
+
+def _scope(views: Sequence[View], job: Job) -> Table:
+    """What the job is, in rows."""
+    words, units = views[0].words, views[0].units
+    isolation = words(f"cover.by_{job.isolation.by.replace('-', '_')}", sides=job.isolation.sides) if job.isolation else ""
+    rows = [
+        ("cover.job", f"{job.id}, {words('cover.revision')} {job.revision}"), ("cover.date", job.date.isoformat()),
+        ("cover.issued_by", job.issued_by), ("cover.main", str(job.main)), ("cover.contents", job.contents),
+        ("cover.pressure", plain(job.maximum_operating_pressure, units, "up")),
+        ("cover.state", words(f"state.{job.state}") + isolation),
+    ]  # fmt: skip
+    rows += [
+        ("cover.joint", words("cover.joint_text", id=joint.id, lateral=str(joint.lateral), family=joint.family,
+                              method=view.request.method, outlet=joint.outlet))
+        for view, joint in zip(views, job.joints, strict=True)
+    ]  # fmt: skip
+    for key, quantity in (("cover.ambient", job.site.ambient), ("cover.humidity", job.site.humidity), ("cover.soil", job.site.soil_cover)):
+        if quantity is not None:
+            rows.append((key, plain(quantity, units)))
+    rows += [("cover.fuser", words("cover.fuser_text", role=job.fuser.role, until=job.fuser.qualified_until.isoformat()))]
+    rows += [("cover.checker", job.checker.role)]
+    body = tuple((spans(words(key)), spans(text, "strong")) for key, text in rows)
+    return Table((spans(words("cover.what")), spans(words("cover.this_job"))), body, (0.32, 0.68))
+
+
+def _blanks(views: Sequence[View]) -> Iterator[Block]:
+    """What nobody stated, and the steps left out for want of it."""
+    words = views[0].words
+    boxes = [
+        Box(f"{view.request.joint.id if view.request.joint else ''} {words(f'values.{value.name}')}".strip(), value.sources[0])
+        for view in views
+        for value in view.combination.blanks
+    ]
+    left_out = [sentence for view in views for sentence in view.left_out]
+    if boxes:
+        yield Boxes(tuple(boxes))
+    for sentence in left_out:
+        yield Why(spans(sentence), small=True)
+    if not boxes and not left_out:
+        yield Why(spans(words("cover.no_blanks")))
+
+
+def _holds(view: View) -> Table:
+    """The hold points in order, with their steps."""
+    procedures = applicable(view)
+    numbers = step_numbers(procedures)
+    rows = []
+    for procedure in procedures:
+        for step in procedure.steps:
+            if step.gate == "hold":
+                rows.append((spans(str(numbers[step.id]), "strong"), spans(procedure.head.title), view.must_fill(step.runs, step.id)))
+    words = view.words
+    head = (spans(words("cover.step")), spans(words("cover.sheet")), spans(words("cover.hold")))
+    return Table(head, tuple(rows), (0.08, 0.27, 0.65), small=True)
+
+
+def _people(view: View, job: Job) -> Boxes:
+    """Prepared and approved."""
+    words = view.words
+    approved = words("cover.draft")
+    if job.approved:
+        approved = words("cover.approved_text", role=job.approved.role, date=job.approved.date.isoformat(), reference=job.approved.reference)
+    return Boxes((Box(words("cover.prepared"), job.issued_by), Box(words("cover.approved"), approved)))
+
+
+def _emergency(view: View) -> Boxes:
+    """Whom to call, to be filled in before work."""
+    words = view.words
+    return Boxes(tuple(Box(label) for label in words.group("emergency").values()), heavy=True)
+
+
+def _content(view: View, folders: Sequence[Folder]) -> Iterator[Block]:
+    """Which content made this pack, and which work rules it quotes."""
+    words = view.words
+    for folder in folders:
+        text = words("cover.folder", title=folder.record.title, revision=str(folder.record.revision), digest=folder.digest)
+        yield Why(spans(text), small=True)
+
+
+def values_sheet(view: View) -> Sheet:
+    """Every value with its kind and source, group by group."""
+    words = view.words
+    head = tuple(spans(words(f"values_sheet.{key}")) for key in ("what", "value", "kind", "source"))
+    sources: dict[str, int] = {}
+    blocks: list[Block] = [Why(spans(words("values_sheet.intro")))]
+    for group in _GROUPS:
+        found = [value for name, value in view.values.items() if name.rsplit(".", 1)[0] == group]
+        if not found:
+            continue
+        rows: list[tuple[Spans, ...]] = []
+        for value in found:
+            numbers = [str(sources.setdefault(source, len(sources) + 1)) for source in value.sources]
+            cell = view.value(value.name) or ()
+            rows.append((spans(words(f"values.{value.name}")), cell, spans(words(f"kind.{value.kind}")), spans(", ".join(numbers))))
+        blocks += [Section(words(f"groups.{group.replace('.', '_')}")), Table(head, tuple(rows), (0.42, 0.33, 0.12, 0.13), small=True)]
+    blocks.append(Section(words("values_sheet.sources")))
+    listed = tuple((spans(str(number)), spans(source)) for source, number in sources.items())
+    blocks.append(Table((spans(words("values_sheet.number")), spans(words("values_sheet.source"))), listed, (0.08, 0.92), small=True))
+    return Sheet("values", words("sheets.values"), view.tag, tuple(blocks))
+
+
+def fit_sheet(view: View) -> Sheet:
+    """The fit check, row by row."""
+    words = view.words
+    head = tuple(spans(words(f"fit_sheet.{key}")) for key in ("question", "found", "limit", "verdict"))
+    rows = tuple(_fit_row(view, row) for row in view.combination.checks)
+    verdict = words(f"verdict.{view.combination.verdict}")
+    blocks: list[Block] = [Section(verdict), Table(head, rows, (0.34, 0.24, 0.27, 0.15), small=True)]
+    blocks += [Why(spans(str(reason))) for reason in view.combination.reasons]
+    blocks.append(Why(spans(words("fit_sheet.note"))))
+    return Sheet("fit", words("sheets.fit"), view.tag, tuple(blocks))
+
+
+def _fit_row(view: View, row: Check) -> tuple[Spans, ...]:
+    """One question: what was found, the limit, the verdict in a word."""
+    words = view.words
+    verdict = words("fit_sheet.crew" if row.passed is None else "fit_sheet.good" if row.passed else "fit_sheet.refused")
+    return (spans(words(f"fit.{row.key}")), spans(row.found), spans(row.limit), spans(verdict, "strong"))
+
+
+def key_values(view: View, names: Sequence[str] = KEY_VALUES) -> Cells:
+    """The values a crew looks for first, as value blocks."""
+    cells = []
+    for name in names:
+        value = view.values.get(name)
+        if value is None:
+            continue
+        text = view.text(name)
+        first, _, second = text.partition(" [")
+        label = view.words(f"values.{name}")
+        cells.append(Cell(label, first, second.rstrip("]"), blank=value.kind == "blank"))
+    return Cells(tuple(cells), view.words("blank.enter"))

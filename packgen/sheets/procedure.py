@@ -1,0 +1,135 @@
+"""A procedure to blocks: applicable ones chosen, steps numbered through the whole joint, slots filled.
+
+In: the catalogue's procedures and a `View`. Out: a `Sheet` for each procedure. Vocabulary: step numbers run on over every
+procedure of a joint, so that one number means one step on pack, card and record.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from itertools import count
+from typing import Literal
+
+from packgen.errors import ContentError, Problem
+from packgen.model.prose import (
+    Bullets, Heading, Paragraph, Procedure, ProseTable, SlotBlock, StepText,
+)  # fmt: skip
+from packgen.sheets.blocks import Block, Drawing, Points, Safety, Section, Sheet, Step, Table, Why, spans
+from packgen.sheets.figures import peel_zone, squeeze_positions, tap_section
+from packgen.sheets.media import Medium
+from packgen.sheets.view import View
+
+On = Literal["pack", "cards", "site"]
+FIGURES = {"tap-section": tap_section, "peel-zone": peel_zone, "squeeze-positions": squeeze_positions}
+
+
+def applicable(view: View) -> tuple[Procedure, ...]:
+    """The procedures for this job: each condition of the front matter is met. Without a job the main is taken as dry."""
+    job = view.request.job
+    facts = {
+        "state": job.state if job else "dry",
+        "isolation": job.isolation.by if job and job.isolation else None,
+        "method": view.request.method,
+        "contents": view.request.contents,
+    }
+    return tuple(
+        procedure
+        for procedure in view.catalog.procedures
+        if all(wanted is None or facts[key] in wanted for key, wanted in procedure.head.when)
+    )
+
+
+def step_numbers(procedures: Sequence[Procedure]) -> dict[str, int]:
+    """The number of each step id, running on over the procedures."""
+    numbers = count(1)
+    return {step.id: next(numbers) for procedure in procedures for step in procedure.steps}
+
+
+def procedure_sheets(view: View, medium: Medium, on: On) -> Iterator[Sheet]:
+    """A sheet for each applicable procedure that belongs on a pack, a card or the site."""
+    procedures = applicable(view)
+    numbers = step_numbers(procedures)
+    for procedure in procedures:
+        if on in procedure.head.on:
+            blocks = tuple(_blocks(procedure, view, medium, numbers, why=medium.name != "card"))
+            yield Sheet(procedure.head.id, procedure.head.title, view.tag, blocks)
+
+
+def _blocks(procedure: Procedure, view: View, medium: Medium, numbers: dict[str, int], why: bool) -> Iterator[Block]:
+    """The blocks of one procedure; paragraphs that tell why stay off cards."""
+    for block in procedure.blocks:
+        if isinstance(block, Heading):
+            yield Section(block.text)
+        elif isinstance(block, Paragraph):
+            line = view.fill(block.runs)
+            if why and line is not None:
+                yield Why(line)
+        elif isinstance(block, Bullets):
+            items = (view.fill(item) for item in block.items)
+            yield Points(tuple(item for item in items if item is not None), boxed=procedure.head.id == "kit")
+        elif isinstance(block, StepText):
+            yield from _step(block, view, numbers)
+        elif isinstance(block, ProseTable):
+            yield _table(block, view)
+        else:
+            yield from _slot_block(block, view, medium)
+
+
+def _step(step: StepText, view: View, numbers: dict[str, int]) -> Iterator[Block]:
+    """A step; one whose value is absent is left out and said so, a gate never is."""
+    line = view.must_fill(step.runs, step.id) if step.gate else view.fill(step.runs)
+    if line is None:
+        absent = ", ".join(run.slot.names[0] for run in step.runs if run.slot and view.slot(run.slot) is None)
+        view.left_out.append(view.words("cover.left_out_step", number=str(numbers[step.id]), value=absent))
+        return
+    word = view.words(f"gate.{step.gate}") if step.gate else ""
+    yield Step(numbers[step.id], step.id, line, step.gate, word, step.write)
+
+
+def _table(table: ProseTable, view: View) -> Table:
+    """A table of the prose; a row whose value is absent is left out."""
+    head = tuple(view.fill(cell) or () for cell in table.head)
+    rows = [tuple(view.fill(cell) for cell in row) for row in table.rows]
+    whole = tuple(tuple(cell or () for cell in row) for row in rows if all(cell is not None for cell in row))
+    shares = (0.36, 0.46, 0.18) if len(head) == 3 else (1 / len(head),) * len(head)
+    return Table(head, whole, shares)
+
+
+def _slot_block(block: SlotBlock, view: View, medium: Medium) -> Iterator[Block]:
+    """A safety message, a table of all sizes, or a figure."""
+    name = block.slot.names[0]
+    if block.slot.form == "safety":
+        message = view.catalog.safety[name]
+        word = view.words(f"signal.{message.signal.lower()}")
+        yield Safety(name, message.signal.lower(), word, message.hazard, message.consequence, message.avoid)
+    elif block.slot.form == "table":
+        yield sizes_table(view, block.slot.names)
+    elif block.slot.form == "figure" and name in FIGURES:
+        yield from figure(view, medium, name)
+    else:
+        raise ContentError([Problem(block.slot.place, f"the figure {name!r} is not known", ", ".join(FIGURES))])
+
+
+def figure(view: View, medium: Medium, name: str) -> Iterator[Drawing]:
+    """A figure to scale; nothing where its values are absent."""
+    width, height = (medium.inner, 78.0) if medium.name == "card" else (min(medium.inner, 178.0), 92.0)
+    made = FIGURES[name](view.numbers(), view.texts(), view.words.group("figures"), width, height)
+    if made is not None:
+        yield Drawing(made, width, height)
+
+
+def sizes_table(view: View, names: tuple[str, ...]) -> Table:
+    """A row for each pair of the family in view, at this main's DR and material; this combination's row is marked."""
+    head = (spans(view.words("sizes.pair")), *(spans(view.words(f"values.{name}")) for name in names))
+    rows, marked = [], None
+    for index, pair in enumerate(view.request.family.pairs):
+        if pair == view.request.pair:
+            marked = index
+        sibling = view.sibling(pair)
+        label = spans(view.words("sizes.row", lateral=pair.lateral, main=pair.main), "strong")
+        if sibling is None:
+            cells = (spans(view.words("sizes.refused")), *((),) * (len(names) - 1))
+        else:
+            cells = tuple(sibling.value(name) or spans("–") for name in names)
+        rows.append((label, *cells))
+    return Table(head, tuple(rows), (0.16, *((0.84 / len(names)),) * len(names)), marked, small=True)

@@ -1,0 +1,150 @@
+"""One combination in view, and slots filled with its words.
+
+In: a `Combination`, the words of a language, a unit choice. Out: spans for slots, values and rules. Vocabulary: an *absent* value
+drops only what depends on it: the step or paragraph that holds its slot; a gate is never dropped, so the pack is refused instead.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from functools import cached_property
+
+from packgen.calc.ledger import Value
+from packgen.calc.request import Combination, Request
+from packgen.calc.work_out import work_out
+from packgen.errors import ContentError, Problem
+from packgen.model.catalog import Catalog, Pipe, rule_value
+from packgen.model.prose import Run, Runs, Slot
+from packgen.model.records import Pair
+from packgen.rounding import Units, plain
+from packgen.sheets.blocks import Span, Spans, Tag, spans
+from packgen.sheets.words import Words
+from packgen.units import QuantityError, quantity
+
+
+@dataclass(frozen=True)
+class View:
+    """A combination as its sheets see it."""
+
+    catalog: Catalog
+    words: Words
+    combination: Combination
+    units: Units = "both"
+    left_out: list[str] = field(default_factory=list, compare=False)
+
+    @property
+    def request(self) -> Request:
+        """What was asked for."""
+        return self.combination.request
+
+    @property
+    def values(self) -> Mapping[str, Value]:
+        """The values by name."""
+        return self.combination.values
+
+    @cached_property
+    def tag(self) -> Tag:
+        """The size tag of this combination."""
+        return size_tag(self.request.main, self.request.lateral)
+
+    def text(self, name: str) -> str:
+        """A value's text; an empty string where it is absent or blank."""
+        value = self.values.get(name)
+        return value.text(self.units, self.request.first) if value else ""
+
+    def texts(self) -> dict[str, str]:
+        """The text of every value that has one."""
+        return {name: self.text(name) for name, value in self.values.items() if value.kind != "blank"}
+
+    def numbers(self) -> dict[str, float]:
+        """The number of every value that has one."""
+        return {name: value.number for name, value in self.values.items() if value.number is not None}
+
+    def value(self, name: str) -> Spans | None:
+        """A value as spans; a blank as its box; None where it is absent."""
+        value = self.values.get(name)
+        if value is None:
+            return None
+        if value.kind == "blank":
+            return (Span(self.words("blank.enter"), "blank"),)
+        return spans(self.text(name), "value")
+
+    def rule(self, rule_id: str) -> str:
+        """A work rule's value as printed."""
+        rule = self.catalog.rule(rule_id)
+        try:
+            read = quantity(str(rule.value))
+        except QuantityError:
+            return str(rule.value)
+        return plain(read, self.units, rule.safe)
+
+    def job(self, key: str) -> str | None:
+        """A word of the job, or None where there is no job or it does not say."""
+        job, joint = self.request.job, self.request.joint
+        if job is None or joint is None:
+            return None
+        generator, cord = job.equipment.generator, job.equipment.supply_cord
+        facts = {
+            "main": str(job.main), "contents": job.contents, "outlet": joint.outlet, "state": job.state,
+            "pressure": plain(job.maximum_operating_pressure, self.units),
+            "generator": str(generator) if generator else None,
+            "supply_cord": f"{cord.size}, {plain(cord.length, self.units)}, {cord.voltage}" if cord else None,
+        }  # fmt: skip
+        return facts[key]
+
+    def slot(self, slot: Slot) -> Spans | None:
+        """A slot's spans, or None where its value is absent."""
+        name = slot.names[0]
+        if slot.form == "rule":
+            return spans(self.rule(name), "value")
+        if slot.form == "job":
+            found = self.job(name)
+            return spans(found, "value") if found else None
+        return self.value(name)
+
+    def fill(self, runs: Runs) -> Spans | None:
+        """Runs with their slots filled, or None where one is absent."""
+        filled: list[Span] = []
+        for run in runs:
+            made = self.slot(run.slot) if run.slot else (_plain(run),)
+            if made is None:
+                return None
+            filled += made
+        return tuple(filled)
+
+    def must_fill(self, runs: Runs, slot_owner: str) -> Spans:
+        """As `fill`, but an absent value refuses the pack: the words stand at a gate, which is never dropped."""
+        filled = self.fill(runs)
+        if filled is None:
+            absent = next(run.slot for run in runs if run.slot and self.slot(run.slot) is None)
+            what = f"the gate {slot_owner!r} needs {absent.names[0]}, which this pair does not have"
+            raise ContentError([Problem(absent.place, what, cure="state it in the family's file, or word the gate without it")])
+        return filled
+
+    def sibling(self, pair: Pair) -> View | None:
+        """The same view for another pair of the family, at the same DR and material; None where it is refused."""
+        catalog, request = self.catalog, self.request
+        main = _resized(catalog, request.main, pair.main)
+        lateral = _resized(catalog, request.lateral, pair.lateral)
+        combination = work_out(Request(catalog, main, lateral, request.family))
+        return None if combination.reasons else View(catalog, self.words, combination, self.units)
+
+
+def _plain(run: Run) -> Span:
+    """Authored words."""
+    return Span(run.text, "strong" if run.strong else "plain")
+
+
+def _resized(catalog: Catalog, pipe: Pipe, size: str) -> Pipe:
+    """The same pipe in another size; its standard is left out, since it may not hold that size."""
+    from dataclasses import replace
+
+    return catalog.pipe(replace(pipe.designation, size=size, standard=None))
+
+
+def size_tag(main: Pipe, lateral: Pipe) -> Tag:
+    """The size tag: lateral on main, then system, DR and material."""
+    a, b = main.designation, lateral.designation
+    sizes = f"{b.size} on {a.size}" if a.system == b.system else f"{b.short} on {a.short}"
+    return Tag(sizes, " ".join(part for part in (a.system, f"DR {a.dr:g}", a.material) if part))

@@ -1,0 +1,59 @@
+"""The words of labels and titles, one file a language; a missing word is an error, never a gap.
+
+In: `templates/words/en.yaml`. Out: `Words`, looked up by dotted key. Vocabulary: labels of register values stand under `values`.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from pathlib import Path
+from typing import Any
+
+import packgen
+from packgen.errors import ContentError
+from packgen.model.load import shown_path
+from packgen.model.yaml_reader import read_yaml
+
+
+def templates_folder() -> Path:
+    """The templates: inside the installed package, else beside it in a source checkout."""
+    inside = Path(packgen.__file__).parent / "starter" / "templates"
+    return inside if inside.is_dir() else Path(packgen.__file__).parent.parent / "templates"
+
+
+class Words:
+    """Words by dotted key."""
+
+    def __init__(self, values: Mapping[str, Any]) -> None:
+        self._values = values
+
+    def __call__(self, key: str, **fill: str) -> str:
+        """The words of a key, `{name}` filled in. Raises `ContentError` where the key is missing or is no words."""
+        found: Any = self._values
+        group, _, rest = key.partition(".")
+        found = found.get(group)
+        for step in [rest] if group == "values" else rest.split(".") if rest else []:
+            found = found.get(step) if isinstance(found, Mapping) else None
+        if not isinstance(found, str):
+            raise ContentError(f"the words file holds no words for {key!r}")
+        for name, text in fill.items():
+            found = found.replace("{" + name + "}", text)
+        return found
+
+    def group(self, key: str) -> Mapping[str, str]:
+        """All words of a group."""
+        found = self._values.get(key)
+        if not isinstance(found, Mapping):
+            raise ContentError(f"the words file holds no group {key!r}")
+        return found
+
+    @property
+    def all(self) -> Mapping[str, Any]:
+        """Everything, for the code's hash."""
+        return self._values
+
+
+def load_words(language: str = "en") -> Words:
+    """The words of a language."""
+    path = templates_folder() / "words" / f"{language}.yaml"
+    return Words(read_yaml(path, shown_path(path)).value)
