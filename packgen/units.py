@@ -113,7 +113,7 @@ _SPELLINGS |= {"°": "degree", "mm²": "mm2", "in²": "in2", "Ω": "ohm", '"': "
 _SPELLINGS |= {"N·m": "N*m", "lbf·in": "lbf*in", "lbf·ft": "lbf*ft", "kg/m³": "kg/m3", "g/cm³": "g/cm3"}
 
 _VULGAR = {"½": "1/2", "¼": "1/4", "¾": "3/4", "⅛": "1/8", "⅜": "3/8", "⅝": "5/8", "⅞": "7/8"}
-# At most nine digits before and after the point: more is a slip of the hand. No leading zero: some read 012 as 10.
+# At most nine digits before and after the point: more is a slip. No leading zero: some read 012 as ten.
 _WHOLE = r"(?:0|[1-9]\d{0,8})"
 _NUMBER = re.compile(
     rf"(?P<sign>[-−]?)(?:(?:(?P<whole>{_WHOLE})[ -])?(?P<top>{_WHOLE})/(?P<bottom>{_WHOLE})"
@@ -224,19 +224,19 @@ def quantity(text: str, measures: str | None = None) -> Quantity:
     """
     written = text.strip()
     if len(written) > _LONGEST:
-        raise _refuse(text, "it is too long for a quantity", _example(measures))
+        raise _refuse(text, "it is too long for a quantity", example(measures))
     for sign, plain in _VULGAR.items():
         # The space behind keeps "¼6 in" from being read as 1/46 in.
         written = re.sub(rf"(\d) ?{sign}", rf"\1 {plain} ", written).replace(sign, f"{plain} ")
     found = _NUMBER.match(written)
     if found is None:
-        raise _refuse(text, _why_no_number(written), _example(measures))
+        raise _refuse(text, _why_no_number(written), example(measures))
     number, digits = _number(text, found)
     unit = _unit(text, written[found.end() :].strip(), measures)
     if found["sign"] and UNITS[unit].measures != "temperature":
-        raise _refuse(text, "it is negative", _example(measures))
+        raise _refuse(text, "it is negative", example(measures))
     if number < _ABSOLUTE_ZERO.get(unit, number):
-        raise _refuse(text, "it is colder than anything can be", _example(measures))
+        raise _refuse(text, "it is colder than anything can be", example(measures))
     return Quantity(number, digits, unit)
 
 
@@ -277,20 +277,24 @@ def _number(text: str, found: re.Match[str]) -> tuple[Fraction, str]:
 def _unit(text: str, written: str, measures: str | None) -> str:
     """The whitelist name of a written unit, of the kind wanted."""
     if not written:
-        raise _refuse(text, "it has no unit", _example(measures))
+        raise _refuse(text, "it has no unit", example(measures))
     if written not in UNITS and re.search(r"\d", re.sub(r"(mm|in|m|cm)[23]$", "", written)):
-        raise _refuse(text, f"a second number or an exponent follows: {written!r}", _example(measures))
+        raise _refuse(text, f"a second number or an exponent follows: {written!r}", example(measures))
     name = _SPELLINGS.get(written, written)
     if name not in UNITS or name in {"each", "1"}:
         near = nearest(written, [*UNITS, *_SPELLINGS])
-        raise _refuse(text, f"the unit {written!r} is not one packgen knows", _example(measures), near)
+        raise _refuse(text, f"the unit {written!r} is not one packgen knows", example(measures), near)
     if measures and UNITS[name].measures != measures:
-        raise _refuse(text, f"{name} measures {UNITS[name].measures}", _example(measures))
+        raise _refuse(text, f"{name} measures {UNITS[name].measures}", example(measures))
     return name
 
 
-def _example(measures: str | None) -> str:
-    """What to write, for a kind of quantity."""
+def example(measures: str | None) -> str:
+    """What to write, for a kind of quantity.
+
+    >>> example("time")
+    "a time with its unit (s, min, h), such as '5 s'"
+    """
     if measures is None:
         return "a quantity with its unit, such as '1-1/4 in' or '0.33 mm'"
     units = [unit.name for unit in _UNITS if unit.measures == measures]

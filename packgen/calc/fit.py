@@ -54,10 +54,10 @@ def _pair(request: Request) -> Iterator[Check]:
     family, main, lateral = request.family, request.main.designation, request.lateral.designation
     mains = [pair.main for pair in family.pairs if pair.lateral == lateral.size]
     laterals = [pair.lateral for pair in family.pairs if pair.main == main.size]
-    offers = [f"mains for a {lateral.size} lateral: {', '.join(mains)}"] if mains else []
-    offers += [f"laterals for a {main.size} main: {', '.join(laterals)}"] if laterals else []
+    offers = [f"mains for {lateral.size} laterals: {', '.join(mains)}"] if mains else []
+    offers += [f"laterals for {main.size} mains: {', '.join(laterals)}"] if laterals else []
     offer = f" ({'; '.join(offers)})" if offers else ""
-    what = f"{family.id} lists no {lateral.short} lateral on a {main.short} main"
+    what = f"{family.id} lists no {lateral.short} lateral on {main.short} mains"
     cure = f"take a pair the family lists{offer}, another family, or a tee"
     yield _row("pair", f"{lateral.short} on {main.short}", family.id, request.pair is not None, what, cure)
 

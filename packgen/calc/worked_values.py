@@ -282,17 +282,12 @@ def squeeze_values(ledger: Ledger, request: Request) -> None:
     """Distance, stop and times of a squeeze-off; absent where the job does not squeeze."""
     if request.job and not (request.job.isolation and request.job.isolation.by == "squeeze-off"):
         return
-    rule, cite, diameter = (
-        request.catalog.rule_quantity,
-        request.catalog.cite_rule,
-        request.main.outside_diameter,
-    )
+    rule, cite = request.catalog.rule_quantity, request.catalog.cite_rule
+    diameter = request.main.outside_diameter
     times, least = rule_count(request, "squeeze-distance-diameters"), rule("squeeze-distance", "mm")
     rules = [rule_input(request, "squeeze-distance-diameters"), rule_input(request, "squeeze-distance")]
-    words, inputs = (
-        "the greater of a number of diameters and the least distance",
-        [_MAIN + "outside_diameter", *rules],
-    )
+    words = "the greater of a number of diameters and the least distance"
+    inputs = [_MAIN + "outside_diameter", *rules]
     sources = (cite("squeeze-distance-diameters"), cite("squeeze-distance"))
     distance = squeeze.distance_min(diameter, times, least)
     ledger.worked("squeeze.distance_min", distance, words, inputs, *sources)
@@ -327,8 +322,6 @@ def place_values(ledger: Ledger, request: Request) -> None:
         return
     ledger.number("place.clock_angle", request.joint.clock_angle, "job file")
     arc = place.arc_from_top(request.joint.clock_angle, request.main.outside_diameter)
-    words, inputs = (
-        "share of the girth from the top, the shorter way",
-        ["place.clock_angle", _MAIN + "outside_diameter"],
-    )
+    words = "share of the girth from the top, the shorter way"
+    inputs = ["place.clock_angle", _MAIN + "outside_diameter"]
     ledger.worked("place.arc_from_top", arc, words, inputs, "arithmetic")

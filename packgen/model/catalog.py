@@ -1,12 +1,12 @@
 """The catalogue: every fact of the content folders in use, frozen, with the place of each record.
 
-In: records the loader read. Out: lookups by the trade's words, and `Pipe`, a designation resolved against the tables.
-Vocabulary: a *pipe* is a designation whose size, tolerance and material were found.
+In: records the loader read. Out: lookups by the trade's words, and `Pipe`, a designation resolved against the
+tables. Vocabulary: a *pipe* is a designation whose size, tolerance and material were found.
 """
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
 
@@ -15,8 +15,18 @@ from packgen.model.designation import Designation
 from packgen.model.prose import Procedure
 from packgen.model.prose_records import Glossary, JointRecord, SafetyMessage
 from packgen.model.records import (
-    ContentFolder, Family, HoleSaw, LabelData, Material, Pair, PipeSize, PipeTable, Source, TemperatureFactor,
-    Tolerance, WorkRule,
+    ContentFolder,
+    Family,
+    HoleSaw,
+    LabelData,
+    Material,
+    Pair,
+    PipeSize,
+    PipeTable,
+    Source,
+    TemperatureFactor,
+    Tolerance,
+    WorkRule,
 )  # fmt: skip
 from packgen.units import Quantity, QuantityError, quantity
 
@@ -69,32 +79,48 @@ class Catalog:
     def pipe(self, designation: Designation, place: Place = Place()) -> Pipe:
         """Find a pipe's rows.
 
-        Parameters: `designation`; `place`, where it was written. Returns a `Pipe` with the tolerance of its standard, or the
-        widest band of the standards that hold the size. Raises `ContentError` naming each part that is not found.
+        Parameters: `designation`; `place`, where it was written. Returns a `Pipe` with the tolerance of its
+        standard, or the widest band of the standards that hold the size. Raises `ContentError` naming each
+        part that is not found.
         """
         problems: list[Problem] = []
         table = self.tables.get(designation.system)
         if table is None:
             known = ", ".join(self.tables)
-            raise ContentError([Problem(place, f"no pipe table holds {designation.system}", f"one of {known}")])
+            raise ContentError(
+                [Problem(place, f"no pipe table holds {designation.system}", f"one of {known}")]
+            )
         size = next((row for row in table.sizes if row.name == designation.size), None)
         if size is None:
             names = [row.name for row in table.sizes]
-            near = nearest(designation.size, names)
-            problems.append(Problem(place, f"{designation.size} is not a size of {table.system}", ", ".join(names), near))
+            near = nearest_size(designation.size, names)
+            problems.append(
+                Problem(place, f"{designation.size} is not a size of {table.system}", ", ".join(names), near)
+            )
         if designation.dr not in table.dimension_ratios:
             ratios = ", ".join(f"{ratio:g}" for ratio in table.dimension_ratios)
             near = f"{min(table.dimension_ratios, key=lambda ratio: abs(ratio - designation.dr)):g}"
-            problems.append(Problem(place, f"DR {designation.dr:g} is not in the table of {table.system}", ratios, near))
+            problems.append(
+                Problem(place, f"DR {designation.dr:g} is not in the table of {table.system}", ratios, near)
+            )
         material = self.materials.get(designation.material or "")
         if designation.material and material is None:
             near = nearest(designation.material, self.materials)
-            problems.append(Problem(place, f"the material {designation.material} is not known", ", ".join(self.materials), near))
+            problems.append(
+                Problem(
+                    place,
+                    f"the material {designation.material} is not known",
+                    ", ".join(self.materials),
+                    near,
+                )
+            )
         tolerance = _tolerance(size, designation.standard) if size else None
         if size and tolerance is None:
             names = [each.standard for each in size.tolerances]
             what = f"{designation.standard} does not hold {designation.size} {table.system}"
-            problems.append(Problem(place, what, ", ".join(names), nearest(designation.standard or "", names)))
+            problems.append(
+                Problem(place, what, ", ".join(names), nearest(designation.standard or "", names))
+            )
         if problems or size is None or tolerance is None:
             raise ContentError(problems)
         return Pipe(designation, table, size, tolerance, material)
@@ -124,6 +150,16 @@ def rule_value(rule: WorkRule) -> Quantity:
     except QuantityError as error:
         what = f"the work rule {rule.id!r} has the value {rule.value!r}"
         raise ContentError([Problem(Place(), what, "a quantity with its unit")]) from error
+
+
+def nearest_size(size: str, names: Iterable[str]) -> str:
+    """The size of a table nearest to one asked for, by length.
+
+    >>> nearest_size("5-1/2 in", ["4 in", "6 in", "8 in"])
+    '6 in'
+    """
+    asked = quantity(size, "length").to("mm")
+    return min(names, key=lambda name: abs(quantity(name, "length").to("mm") - asked), default="")
 
 
 def _tolerance(size: PipeSize, standard: str | None) -> Tolerance | None:

@@ -1,8 +1,9 @@
 """How people write a pipe: "4 in IPS DR 11 PE4710 ASTM D3035".
 
-In: one string. Out: a `Designation` (size, system, DR, material, standard). Vocabulary: the parts stand in this order; the
-material may be left out where a family's first one serves, the standard where the widest band of tolerance serves.
-Whether the size, DR, material and standard exist is the catalogue's business (`Catalog.pipe`).
+In: one string. Out: a `Designation` (size, system, DR, material, standard). Vocabulary: the parts stand in
+this order; the material may be left out where a family's first one serves, the standard where the widest band
+of tolerance serves. Whether the size, DR, material and standard exist is the catalogue's business
+(`Catalog.pipe`).
 """
 
 from __future__ import annotations
@@ -49,8 +50,8 @@ class Designation:
 def read_designation(text: str) -> Designation:
     """Read a pipe's designation.
 
-    Parameters: `text`. Returns a `Designation` whose size is written as the pipe tables write it ("1-1/4 in").
-    Raises `ContentError` with what was expected and the nearest right word.
+    Parameters: `text`. Returns a `Designation` whose size is written as the pipe tables write it ("1-1/4
+    in"). Raises `ContentError` with what was expected and the nearest right word.
 
     >>> str(read_designation("1 1/4 in IPS DR 11 PE4710"))
     '1-1/4 in IPS DR 11 PE4710'
@@ -61,13 +62,24 @@ def read_designation(text: str) -> Designation:
     if found is None:
         raise _refuse(text, *_guess(text))
     if found["system"] not in SYSTEMS:
-        near = nearest(found["system"].upper(), SYSTEMS)
-        raise _refuse(text, f"the size system {found['system']!r} is not known", near)
+        near = _nearest_system(found["system"])
+        right = text.replace(found["system"], near, 1) if near else ""
+        raise _refuse(text, f"the size system {found['system']!r} is not known", right)
     try:
         size = quantity(found["size"], "length")
     except QuantityError as error:
         raise _refuse(text, f"the size {error.problems[0].what}", error.problems[0].nearest) from None
     return Designation(str(size), found["system"], float(found["dr"]), found["material"], found["standard"])
+
+
+def _nearest_system(word: str) -> str:
+    """The size system a word was meant to be; swapped letters first, for ISP is as near to ISO as to IPS.
+
+    >>> _nearest_system("ISP"), _nearest_system("dips"), _nearest_system("Iso")
+    ('IPS', 'DIPS', 'ISO')
+    """
+    swapped = [system for system in SYSTEMS if sorted(system) == sorted(word.upper())]
+    return swapped[0] if swapped else nearest(word.upper(), SYSTEMS)
 
 
 def _guess(text: str) -> tuple[str, str]:

@@ -1,8 +1,8 @@
-"""The kinds of field a record may hold: quantities of one kind each, words, names that are safe in a file name.
+"""The kinds of field a record may hold: quantities of one kind each, words, ids that may name a file.
 
-In: plain values from `yaml_reader`. Out: annotated types for the records; a value that does not fit raises an error that
-`validate` turns into words. Vocabulary: *above zero* marks a quantity of which there must be some (a diameter, a time);
-the others may be zero (a margin, a wait).
+In: plain values from `yaml_reader`. Out: annotated types for the records; a value that does not fit raises an
+error that `validate` turns into words. Vocabulary: *above zero* marks a quantity of which there must be some
+(a diameter, a time); the others may be zero (a margin, a wait).
 """
 
 from __future__ import annotations
@@ -14,7 +14,7 @@ from pydantic import AfterValidator, BeforeValidator, Field
 from pydantic_core import PydanticCustomError
 
 from packgen.model.yaml_reader import shown_value
-from packgen.units import Quantity, QuantityError, quantity
+from packgen.units import Quantity, QuantityError, example, quantity
 
 _BARE_TORQUE = ("blank", "required")
 # Windows keeps these for devices, with any ending; a pack must be openable on an office machine.
@@ -22,7 +22,7 @@ _RESERVED = re.compile(r"(con|prn|aux|nul|com[0-9]|lpt[0-9])(\..*)?", re.IGNOREC
 
 
 def refusal(what: str, *, expected: str = "", near: str = "", key: str = "") -> PydanticCustomError:
-    """An error `validate` prints as it stands: what is wrong, what was expected, the nearest right word, the key."""
+    """An error that `validate` prints as it stands: what is wrong, expectation, nearest right word, key."""
     context = {"what": what, "expected": expected, "nearest": near, "key": key}
     return PydanticCustomError("plain words", "{what}", context)
 
@@ -34,7 +34,7 @@ def _read(value: Any, measures: str, above_zero: bool = False, most: float | Non
     if not isinstance(value, str):
         number = isinstance(value, int | float) and not isinstance(value, bool)
         what = f"{shown_value(value)} {'has no unit' if number else 'is not a quantity'}"
-        raise refusal(what, expected=f"{_article(measures)} with its unit, in one string")
+        raise refusal(what, expected=example(measures))
     try:
         found = quantity(value, measures)
     except QuantityError as error:
@@ -69,12 +69,16 @@ def _torque(value: Any) -> Quantity | str:
 def _size(value: Any) -> str:
     """A pipe size, written as the pipe tables write it."""
     if not isinstance(value, str):
-        raise refusal(f"{shown_value(value)} is not a pipe size", expected="a size such as '4 in' or '110 mm'")
+        raise refusal(
+            f"{shown_value(value)} is not a pipe size", expected="a size such as '4 in' or '110 mm'"
+        )
     try:
         return str(quantity(value, "length"))
     except QuantityError as error:
         problem = error.problems[0]
-        raise refusal(problem.what, expected="a size such as '4 in' or '110 mm'", near=problem.nearest) from None
+        raise refusal(
+            problem.what, expected="a size such as '4 in' or '110 mm'", near=problem.nearest
+        ) from None
 
 
 def _rule_value(value: Any) -> str | int:
@@ -85,10 +89,17 @@ def _rule_value(value: Any) -> str | int:
     return value
 
 
+def some_words(value: str) -> str:
+    """Words that are not all blank."""
+    if not value.strip():
+        raise refusal("no words are written", expected="words")
+    return value
+
+
 def file_name(value: str) -> str:
     """A name that every system can use for a file."""
     if _RESERVED.fullmatch(value) or value.endswith("."):
-        raise refusal(f"{value!r} cannot be the name of a file", expected="another id")
+        raise refusal(f"{value!r} names a file that not every machine can have", expected="another id")
     return value
 
 
@@ -106,7 +117,7 @@ Angle = Annotated[Quantity, _reader("angle", above_zero=True, most=180)]
 Share = Annotated[Quantity, _reader("share", most=100)]
 Density = Annotated[Quantity, _reader("density", above_zero=True)]
 Power = Annotated[Quantity, _reader("power", above_zero=True)]
-Words = Annotated[str, Field(min_length=1, max_length=400)]
+Words = Annotated[str, Field(max_length=400), AfterValidator(some_words)]
 Name = Annotated[str, Field(pattern=r"^[A-Za-z0-9][A-Za-z0-9._-]{0,63}$"), AfterValidator(file_name)]
 Size = Annotated[str, BeforeValidator(_size)]
 System = Literal["IPS", "DIPS", "CTS", "ISO"]

@@ -1,7 +1,7 @@
 """The job file: one lateral or several on one main, with the site, the equipment and the people.
 
-In: plain values of a job's YAML. Out: a frozen `Job`. Vocabulary: *state* dry, isolated or live says what the main holds when it
-is cut; *distances* are measured edge to edge of fused or squeezed length.
+In: plain values of a job's YAML. Out: a frozen `Job`. Vocabulary: *state* dry, isolated or live says what the
+main holds when it is cut; *distances* are measured edge to edge of fused or squeezed length.
 """
 
 from __future__ import annotations
@@ -15,7 +15,18 @@ from pydantic import AfterValidator, BeforeValidator, Field, model_validator
 from packgen.errors import ContentError
 from packgen.model.designation import Designation, read_designation
 from packgen.model.fields import (
-    Length, LengthAboveZero, Name, Power, Pressure, Revision, Share, Temperature, Voltage, Words, file_name, refusal,
+    Length,
+    LengthAboveZero,
+    Name,
+    Power,
+    Pressure,
+    Revision,
+    Share,
+    Temperature,
+    Voltage,
+    Words,
+    file_name,
+    refusal,
 )  # fmt: skip
 from packgen.model.records import Contents, Method, Record
 from packgen.model.yaml_reader import shown_value
@@ -28,7 +39,9 @@ def _pipe(value: Any) -> Designation:
     if isinstance(value, Designation):
         return value
     if not isinstance(value, str):
-        raise refusal(f"{shown_value(value)} is not a pipe", expected="a pipe such as '4 in IPS DR 11 PE4710'")
+        raise refusal(
+            f"{shown_value(value)} is not a pipe", expected="a pipe such as '4 in IPS DR 11 PE4710'"
+        )
     try:
         return read_designation(value)
     except ContentError as error:
@@ -40,7 +53,7 @@ def _clock(value: Any) -> str:
     """An outlet's direction as a clock hour."""
     if isinstance(value, str) and _OUTLET.fullmatch(value):
         return value
-    expected = "\"12 o'clock\" to \"11:59 o'clock\""
+    expected = '"12 o\'clock" to "11:59 o\'clock"'
     raise refusal(f"{shown_value(value)} is not an hour of the clock", expected=expected)
 
 
@@ -144,7 +157,7 @@ class Job(Record):
     data: Literal["demo"] | None = None
     revision: Revision
     date: date
-    title: Annotated[str, Field(min_length=1, max_length=90)]
+    title: Annotated[Words, Field(max_length=90)]
     issued_by: Words
     main: Pipe
     contents: Contents
@@ -164,7 +177,12 @@ class Job(Record):
         """An isolated main says how; no other main does."""
         if (self.state == "isolated") != (self.isolation is not None):
             missing = self.state == "isolated"
-            what = "the main is isolated, but nothing says how" if missing else f"it does not fit a {self.state} main"
-            expected = "'isolation: {by: squeeze-off, sides: both, proved_no_pressure: true}' with 'state: isolated' only"
+            what = (
+                "the main is isolated, but nothing says how"
+                if missing
+                else f"it does not fit a {self.state} main"
+            )
+            example = "isolation: {by: squeeze-off, sides: both, proved_no_pressure: true}"
+            expected = f"'{example}' with 'state: isolated', and only there"
             raise refusal(what, expected=expected, key="isolation")
         return self

@@ -1,15 +1,14 @@
 """Files to one immutable catalogue.
 
-In: the starter content (packaged, or a ./content marked `starter: true`) and at most one content folder of the user's own.
-Out: a `Catalog`. Every problem of every file comes out in one run. Vocabulary: an own record may stand in place of a packaged one
-only where it says `replaces: ID` and `why:`; sources, safety messages, the joint record and procedures are never replaced.
+In: the starter content (packaged, or a ./content marked `starter: true`) and at most one content folder of
+the user's own. Out: a `Catalog`. Every problem of every file comes out in one run. Vocabulary: an own record
+may stand in place of a packaged one only where it says `replaces: ID` and `why:`; sources, pipe tables,
+safety messages, the joint record, procedures and the demo stamp are never replaced.
 """
 
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Iterable
-from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
 
@@ -19,12 +18,16 @@ import packgen
 from packgen.errors import ContentError, Place, Problem, Problems, UsageError, nearest
 from packgen.model import prose_records, records
 from packgen.model.catalog import Catalog, Folder
+from packgen.model.cross_check import cross_check
+from packgen.model.designation import read_designation
+from packgen.model.found import ALL, Found
 from packgen.model.job import Job
-from packgen.model.prose import Procedure, read_procedure
+from packgen.model.prose_check import check_prose
+from packgen.model.prose_reader import read_procedure
 from packgen.model.validate import validate
-from packgen.model.yaml_reader import Document, read_text, read_yaml
+from packgen.model.yaml_reader import Document, KeyPath, parse_yaml, read_text, read_yaml, shown_value
 
-# What a file of each kind holds: the record class, the key of its list (or "" for one record), the catalogue's name for it.
+# What a file of each kind holds: the record class, the key of its list (or "" for one record), its name.
 _KINDS: dict[str, tuple[type[BaseModel], str, str]] = {
     "content folder": (records.ContentFolder, "", "folder"),
     "sources": (records.Sources, "sources", "sources"),
@@ -39,25 +42,7 @@ _KINDS: dict[str, tuple[type[BaseModel], str, str]] = {
     "job": (Job, "", "job"),
 }
 _REPLACEABLE = {"rules", "families"}
-NEEDED_RULES = (
-    "peel-depth-min", "peel-depth-max", "peel-passes", "surface-loss", "peeled-zone", "peel-margin", "ovality", "feeler",
-    "saw-clearance", "hole-share", "overtravel", "travel-margin", "squeeze-distance-diameters", "squeeze-distance",
-    "squeeze-compression", "squeeze-wall", "squeeze-close-rate", "squeeze-release-rate", "spacing-saddle-to-saddle",
-    "spacing-saddle-to-fitting", "spacing-saddle-to-pipe-end", "control-unit-window-min", "control-unit-window-max",
-    "control-unit-output-tolerance",
-)  # fmt: skip
-
-
-@dataclass
-class _Found:
-    """What has been read so far."""
-
-    items: dict[str, dict[str, Any]] = field(default_factory=lambda: {name: {} for _, _, name in _KINDS.values()})
-    places: dict[tuple[str, str], Place] = field(default_factory=dict)
-    documents: dict[tuple[str, str], tuple[Document, tuple[str | int, ...]]] = field(default_factory=dict)
-    approved_by: dict[str, str] = field(default_factory=dict)
-    factors: tuple[records.TemperatureFactor, ...] = ()
-    procedures: dict[str, Procedure] = field(default_factory=dict)
+_MARK = "packgen.yaml"
 
 
 def starter_folder() -> Path:
@@ -69,188 +54,214 @@ def starter_folder() -> Path:
 def load(content: Path | None = None, *, prose: bool = True, here: Path | None = None) -> Catalog:
     """Load the catalogue.
 
-    Parameters: `content`, a folder of the user's own (or None); `prose`, whether procedures are read too; `here`, the folder whose
-    `content/` counts where `content` is None (the current one if absent). Raises `ContentError` with every problem found.
+    Parameters: `content`, a folder of the user's own (or None); `prose`, whether procedures are read too;
+    `here`, the folder whose `content/` counts where `content` is None (the current one if absent). Raises
+    `ContentError` with every problem found.
     """
-    problems, found = Problems(), _Found()
-    folders = []
-    for path in _layers(content, here or Path.cwd()):
-        folders.append(_read_folder(path, found, problems, prose))
-    problems.raise_if_any()
-    _cross_check(found, problems)
+    problems, found = Problems(), Found()
+    folders = [_read_folder(path, found, problems, prose) for path in _layers(content, here or Path.cwd())]
+    cross_check(found, problems)
+    if prose:
+        check_prose(found, problems)
     problems.raise_if_any()
     items = found.items
     return Catalog(
-        tuple(folder for folder in folders if folder), items["sources"], {t.system: t for t in items["tables"].values()},
-        items["materials"], found.factors, items["rules"], found.approved_by, tuple(items["saws"].values()), items["families"],
-        items["safety"], next(iter(items["joint_record"].values()), None), next(iter(items["glossary"].values()), None),
-        tuple(sorted(found.procedures.values(), key=lambda each: (each.head.order, each.head.id))), found.places,
-    )  # fmt: skip
+        folders=tuple(folder for folder in folders if folder),
+        sources=items["sources"],
+        tables={table.system: table for table in items["tables"].values()},
+        materials=items["materials"],
+        temperature_factors=found.factors,
+        rules=items["rules"],
+        approved_by=found.approved_by,
+        saws=tuple(items["saws"].values()),
+        families=items["families"],
+        safety=items["safety"],
+        joint_record=next(iter(items["joint_record"].values()), None),
+        glossary=next(iter(items["glossary"].values()), None),
+        procedures=tuple(sorted(found.procedures.values(), key=lambda each: (each.head.order, each.head.id))),
+        places=found.places,
+    )
 
 
 def _layers(content: Path | None, here: Path) -> list[Path]:
     """The folders to read, the starter first."""
     beside = here / "content"
-    chosen = content or (beside if (beside / "packgen.yaml").is_file() else None)
+    chosen = content or (beside if (beside / _MARK).is_file() else None)
     if chosen is None:
         return [starter_folder()]
-    if not (chosen / "packgen.yaml").is_file():
-        what = f"{chosen} is not a content folder: it holds no packgen.yaml"
-        raise UsageError([Problem(Place(), what, cure="name the folder that holds packgen.yaml")])
-    if "starter: true" in read_text(chosen / "packgen.yaml", str(chosen / "packgen.yaml")):
-        return [chosen]
-    return [starter_folder(), chosen]
+    if not (chosen / _MARK).is_file():
+        there = chosen.is_dir()
+        what = f"{chosen} is not a content folder: it holds no {_MARK}" if there else f"{chosen} is no folder"
+        raise UsageError([Problem(Place(), what, cure=f"name the folder that holds {_MARK}")])
+    mark = read_yaml(chosen / _MARK, shown_path(chosen / _MARK), Problems())
+    return [chosen] if mark.value.get("starter") is True else [starter_folder(), chosen]
 
 
 def shown_path(path: Path) -> str:
     """A path as messages name it: below the current folder without it."""
     try:
         return str(path.resolve().relative_to(Path.cwd().resolve()))
-    except ValueError:
+    except (ValueError, OSError, RuntimeError):  # elsewhere; unreadable; a link that leads to itself
         return str(path)
 
 
-def _read_folder(folder: Path, found: _Found, problems: Problems, prose: bool) -> Folder | None:
-    """Read every YAML file of a folder (jobs apart) and, if wanted, its procedures."""
-    before = set(found.places)
+def _read_folder(folder: Path, found: Found, problems: Problems, prose: bool) -> Folder | None:
+    """Read every YAML file of a folder (jobs and hidden files apart) and, if wanted, its procedures."""
+    packaged = set(found.places)
     digest = hashlib.sha256()
     record = None
     for path in sorted(folder.rglob("*")):
         inside = path.relative_to(folder)
-        if inside.parts[0] == "jobs" or path.suffix not in {".yaml", ".yml", ".md"} or path.name == "README.md":
-            continue
-        digest.update(f"{inside.as_posix()}\0".encode() + path.read_bytes() + b"\0")
-        if path.suffix == ".md":
-            if prose:
-                _read_prose(path, found, problems, own=bool(before))
+        hidden = any(part.startswith(".") for part in inside.parts)
+        if (
+            hidden
+            or inside.parts[0] == "jobs"
+            or path.suffix not in {".yaml", ".yml", ".md"}
+            or path.name == "README.md"
+        ):
             continue
         try:
-            document = read_yaml(path, shown_path(path))
+            text = read_text(path, shown_path(path))
+            digest.update(f"{inside.as_posix()}\0{text}\0".encode())
+            if path.suffix == ".md":
+                if prose:
+                    _read_prose(text, shown_path(path), found, problems, own=bool(packaged))
+                continue
+            document = parse_yaml(text, shown_path(path), problems=problems)
         except ContentError as error:
             problems.extend(error.problems)
+            found.failed.add("procedures" if path.suffix == ".md" else ALL)
             continue
-        kept = _keep(document, found, problems, before)
+        kept = _keep(document, inside.as_posix(), found, problems, packaged)
         record = kept if isinstance(kept, records.ContentFolder) else record
-    if record is None:
-        return None
-    return Folder(folder, shown_path(folder), record, digest.hexdigest()[:12])
+    return Folder(folder, shown_path(folder), record, digest.hexdigest()[:12]) if record else None
 
 
-def _read_prose(path: Path, found: _Found, problems: Problems, own: bool) -> None:
+def _read_prose(text: str, shown: str, found: Found, problems: Problems, own: bool) -> None:
     """Read one procedure; an id already read is a problem."""
-    shown = shown_path(path)
-    try:
-        procedure = read_procedure(read_text(path, shown), shown, problems)
-    except ContentError as error:
-        problems.extend(error.problems)
-        return
+    procedure = read_procedure(text, shown, problems)
     if procedure is None:
-        return
-    if procedure.head.id in found.procedures:
-        cure = "packaged procedures and their gates cannot be replaced: give yours an id of its own" if own else "keep one"
-        problems.add(Place(shown, 2, 1, "id"), f"the procedure {procedure.head.id!r} is already read", cure=cure)
-        return
-    found.procedures[procedure.head.id] = procedure
+        found.failed.add("procedures")
+    elif procedure.head.id in found.procedures:
+        first = found.procedures[procedure.head.id].file
+        cure = "keep one"
+        if own:
+            cure = "packaged procedures and their gates cannot be replaced: give yours an id of its own"
+        what = f"the procedure {procedure.head.id!r} is already read from {first}"
+        problems.add(procedure.place, what, cure=cure)
+    else:
+        found.procedures[procedure.head.id] = procedure
 
 
-def _keep(document: Document, found: _Found, problems: Problems, packaged: set[tuple[str, str]]) -> BaseModel | None:
+def _keep(
+    document: Document, inside: str, found: Found, problems: Problems, packaged: set[tuple[str, str]]
+) -> BaseModel | None:
     """Validate one document and keep its records."""
     kind = document.value.get("kind")
-    if kind not in _KINDS:
-        what = "the key 'kind' is missing" if kind is None else f"{kind!r} is not a kind of file packgen knows"
-        problems.add(document.place(("kind",)), what, expected=", ".join(_KINDS), nearest=nearest(str(kind), _KINDS))
+    if not isinstance(kind, str) or kind not in _KINDS:
+        what = (
+            "the key 'kind' is missing"
+            if kind is None
+            else f"{shown_value(kind)} is no kind of file packgen knows"
+        )
+        near = nearest(kind[:60], _KINDS) if isinstance(kind, str) else ""
+        problems.add(document.place(("kind",)), what, expected="one of " + ", ".join(_KINDS), nearest=near)
+        found.failed.add(ALL)
         return None
     model, key, name = _KINDS[kind]
+    misplaced = _misplaced(kind, inside)
+    if misplaced[0]:
+        problems.add(document.place(("kind",)), misplaced[0], cure=misplaced[1])
+        return None
     record = validate(document, model, problems)
-    if record is None or name == "job":
-        return record
+    if record is None or document.broken:
+        found.failed.add(name)
+    if record is None:
+        return None
     for index, item in enumerate(getattr(record, key)) if key else [(-1, record)]:
-        path: tuple[str | int, ...] = (key, index) if key else ()
+        path: KeyPath = (key, index) if key else ()
         _keep_item(name, str(getattr(item, "id", kind)), item, document, path, found, problems, packaged)
     if isinstance(record, records.Materials):
-        found.factors = record.temperature_factors or found.factors
+        _keep_factors(record, document, found, problems)
     if isinstance(record, records.WorkRules):
         found.approved_by.update({rule.id: record.approved_by for rule in record.rules})
     return record
 
 
+def _misplaced(kind: str, inside: str) -> tuple[str, str]:
+    """What is wrong with a file's kind in its place, and the cure; empty where nothing is."""
+    if inside == _MARK and kind != "content folder":
+        return (
+            f"{_MARK} is of the kind {kind!r}",
+            "write 'kind: content folder'; move the rest to a file of its own",
+        )
+    if inside != _MARK and kind == "content folder":
+        return (f"only {_MARK} at the top of the folder may be of this kind", f"move it to {_MARK}")
+    if kind == "job":
+        return ("a job stands among the facts", "move it to the folder jobs")
+    return ("", "")
+
+
+def _keep_factors(record: records.Materials, document: Document, found: Found, problems: Problems) -> None:
+    """Keep the temperature factors; there is one set of them."""
+    if record.temperature_factors and found.factors:
+        what = "temperature factors stand in another file already"
+        problems.add(document.place(("temperature_factors",)), what, cure="take them out here")
+    elif record.temperature_factors:
+        found.factors, found.factors_at = record.temperature_factors, (document, ("temperature_factors",))
+
+
 def _keep_item(
-    name: str, item_id: str, item: Any, document: Document, path: tuple[str | int, ...], found: _Found,
-    problems: Problems, packaged: set[tuple[str, str]],
-) -> None:  # fmt: skip
+    name: str,
+    item_id: str,
+    item: Any,
+    document: Document,
+    path: KeyPath,
+    found: Found,
+    problems: Problems,
+    packaged: set[tuple[str, str]],
+) -> None:
     """Keep one record under its id, or say why it cannot be kept."""
-    key, place = (name, item_id), document.place((*path, "id"))
-    if name != "folder" and key in found.places:
-        replaces, why = getattr(item, "replaces", None), getattr(item, "why", "")
-        if key not in packaged:
-            problems.add(place, f"the id {item_id!r} is given twice (first in {found.places[key]})", cure="keep one")
-            return
-        if name not in _REPLACEABLE:
-            problems.add(place, f"the packaged {name} record {item_id!r} cannot be replaced", cure="give yours an id of its own")
-            return
-        if replaces != item_id or not why:
-            cure = f"give yours an id of its own, or write 'replaces: {item_id}' and 'why: …'"
-            problems.add(place, f"{item_id!r} is the id of a packaged record", cure=cure)
+    key = (name, item_id)
+    if name != "folder":
+        what, cure = _objection(name, item_id, item, found, packaged)
+        if what:
+            problems.add(document.place((*path, "id")), what, cure=cure)
             return
     found.items[name][item_id] = item
-    found.places[key] = place
+    found.places[key] = document.place((*path, "id"))
     found.documents[key] = (document, path)
 
 
-def _cross_check(found: _Found, problems: Problems) -> None:
-    """What no single file can know: sources, sizes and rules that others name must exist."""
-    sources = found.items["sources"]
-    for (name, item_id), (document, path) in found.documents.items():
-        for inner, source in _named_sources(found.items[name][item_id].model_dump(), path):
-            if source not in sources:
-                place, near = document.place(inner), nearest(source, sources)
-                problems.add(place, f"the source {source!r} is not known", expected="an id of sources.yaml", nearest=near)
-    for rule in NEEDED_RULES:
-        if rule not in found.items["rules"]:
-            problems.add(Place(), f"the work rule {rule!r} is missing", cure="keep the packaged rules file")
-    tables = {table.system: table for table in found.items["tables"].values()}
-    for family in found.items["families"].values():
-        document, _ = found.documents[("families", family.id)]
-        _check_family(family, tables, found.items["materials"], document, problems)
-
-
-def _named_sources(value: Any, path: tuple[str | int, ...]) -> Iterable[tuple[tuple[str | int, ...], str]]:
-    """Every source id a record names, with its key path."""
-    if isinstance(value, dict):
-        for key, inner in value.items():
-            if (key == "source" or key.endswith("_source")) and isinstance(inner, str):
-                yield (*path, key), inner
-            else:
-                yield from _named_sources(inner, (*path, key))
-    elif isinstance(value, tuple | list):
-        for index, inner in enumerate(value):
-            yield from _named_sources(inner, (*path, index))
-
-
-def _check_family(
-    family: records.Family, tables: dict[str, records.PipeTable], materials: dict[str, Any], document: Document, problems: Problems
-) -> None:
-    """A family's systems, sizes and materials exist, and no pair stands twice."""
-    systems = (family.system, family.lateral_system or family.system)
-    for key, system in zip(("system", "lateral_system"), systems, strict=True):
-        if system not in tables:
-            problems.add(document.place((key,)), f"no pipe table holds {system!r}", expected=", ".join(tables), nearest=nearest(system, tables))
-            return
-    seen: set[tuple[str, str]] = set()
-    for index, pair in enumerate(family.pairs):
-        for key, system, size in (("main", systems[0], pair.main), ("lateral", systems[1], pair.lateral)):
-            names = [row.name for row in tables[system].sizes]
-            if size not in names:
-                place = document.place(("pairs", index, key))
-                problems.add(place, f"{size!r} is not a size of {system}", expected=", ".join(names), nearest=nearest(size, names))
-        if (pair.main, pair.lateral) in seen:
-            problems.add(document.place(("pairs", index)), f"the pair {pair.lateral} on {pair.main} stands twice", cure="keep one")
-        seen.add((pair.main, pair.lateral))
-    for side in ("main", "lateral"):
-        for material in getattr(family, side).materials:
-            if material not in materials:
-                place = document.place((side, "materials"))
-                problems.add(place, f"the material {material!r} is not known", expected=", ".join(materials), nearest=nearest(material, materials))
+def _objection(
+    name: str, item_id: str, item: Any, found: Found, packaged: set[tuple[str, str]]
+) -> tuple[str, str]:
+    """Why a record cannot be kept, and the cure; empty where it can."""
+    key, called = (name, item_id), name.replace("_", " ")
+    replaces, why = getattr(item, "replaces", None), getattr(item, "why", "")
+    own_id = "give yours an id of its own"
+    if key in found.places and key not in packaged:
+        return f"the id {item_id!r} is given twice (first in {found.places[key]})", "keep one"
+    if key in packaged and name not in _REPLACEABLE:
+        return f"the packaged {called} record {item_id!r} cannot be replaced", own_id
+    if key in packaged and (replaces != item_id or not why.strip()):
+        cure = f"{own_id}, or write 'replaces: {item_id}' and 'why:' with the reason"
+        return f"{item_id!r} is the id of a packaged record", cure
+    if key in packaged and getattr(found.items[name][item_id], "data", None) != getattr(item, "data", None):
+        return f"the demo stamp of {item_id!r} cannot be replaced", f"{own_id}, or keep 'data: demo'"
+    if replaces and key not in packaged:
+        near = nearest(replaces, [known for kind, known in packaged if kind == name])
+        hint = f"; did you mean {near!r}?" if near else ""
+        return (
+            f"it says 'replaces: {replaces}', but no packaged record has the id {item_id!r}{hint}",
+            "take the line out",
+        )
+    if name == "tables" and any(table.system == item.system for table in found.items[name].values()):
+        return (
+            f"a pipe table of {item.system} is read already; pipe tables cannot be replaced",
+            "take this file out",
+        )
+    return "", ""
 
 
 def load_job(path: Path, catalog: Catalog) -> tuple[Job, Document]:
@@ -258,25 +269,47 @@ def load_job(path: Path, catalog: Catalog) -> tuple[Job, Document]:
 
     Returns the job and its document (for places). Raises `ContentError` with every problem of the file.
     """
-    document = read_yaml(path, shown_path(path))
     problems = Problems()
+    document = read_yaml(path, shown_path(path), problems)
     job = validate(document, Job, problems)
+    joints = document.value.get("joints")
+    numbered = [
+        (index, joint)
+        for index, joint in enumerate(joints if isinstance(joints, tuple) else ())
+        if isinstance(joint, dict)
+    ]
+    _check_pipe(document, ("main",), document.value.get("main"), catalog, problems)
+    seen: list[Any] = []
+    for index, joint in numbered:
+        _check_pipe(document, ("joints", index, "lateral"), joint.get("lateral"), catalog, problems)
+        family, joint_id = joint.get("family"), joint.get("id")
+        if isinstance(family, str) and family not in catalog.families:
+            what, near = (
+                f"the family {shown_value(family)} is not known",
+                nearest(family[:64], catalog.families),
+            )
+            place = document.place(("joints", index, "family"))
+            problems.add(place, what, expected=", ".join(catalog.families), nearest=near)
+        if isinstance(joint_id, str) and joint_id in seen:
+            place = document.place(("joints", index, "id"))
+            problems.add(place, f"the joint id {shown_value(joint_id)} is given twice", cure="keep one")
+        seen.append(joint_id)
     problems.raise_if_any()
-    assert job is not None  # validate returned no problems
-    for place, designation in [
-        (document.place(("main",)), job.main),
-        *((document.place(("joints", i, "lateral")), joint.lateral) for i, joint in enumerate(job.joints)),
-    ]:
-        try:
-            catalog.pipe(designation, place)
-        except ContentError as error:
-            problems.extend(error.problems)
-    ids = [joint.id for joint in job.joints]
-    for index, joint in enumerate(job.joints):
-        if joint.family not in catalog.families:
-            place, near = document.place(("joints", index, "family")), nearest(joint.family, catalog.families)
-            problems.add(place, f"the family {joint.family!r} is not known", expected=", ".join(catalog.families), nearest=near)
-        if joint.id in ids[:index]:
-            problems.add(document.place(("joints", index, "id")), f"the joint id {joint.id!r} is given twice", cure="keep one")
-    problems.raise_if_any()
+    assert job is not None  # validate told no problems
     return job, document
+
+
+def _check_pipe(
+    document: Document, path: KeyPath, written: Any, catalog: Catalog, problems: Problems
+) -> None:
+    """A pipe that can be read stands in the tables; one that cannot is told by `validate`."""
+    if not isinstance(written, str):
+        return
+    try:
+        designation = read_designation(written)
+    except ContentError:
+        return
+    try:
+        catalog.pipe(designation, document.place(path))
+    except ContentError as error:
+        problems.extend(error.problems)

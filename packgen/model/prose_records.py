@@ -1,8 +1,8 @@
 """Frozen records of the words beside the prose: safety messages, the joint record's boxes, the glossary.
 
 In: plain values from `yaml_reader`. Out: pydantic records that cannot change.
-Vocabulary: *signal* is a safety message's first word; a joint record's *step* names the step at which a box is
-filled, *wanted* the value printed beside it.
+Vocabulary: *signal* is a safety message's first word; a joint record's *step* names the step at which a box
+is filled, *wanted* the value printed beside it.
 """
 
 from __future__ import annotations
@@ -36,7 +36,7 @@ class RecordField(Record):
     """One box of the joint record."""
 
     id: Name
-    label: Annotated[str, Field(min_length=1, max_length=60)]
+    label: Annotated[Words, Field(max_length=60)]
     fill: Literal["words", "number", "time", "tick"]
     step: Name | None = None
     wanted: Words | None = None

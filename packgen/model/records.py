@@ -1,8 +1,8 @@
 """Frozen records of the facts: sources, pipe tables, materials, work rules, tools, fitting families.
 
-In: plain values from `yaml_reader`. Out: pydantic records that cannot change, quantities read by our own grammar.
-Vocabulary: design words of the trade; *pair* is one main size with one lateral size that a fitting of the family
-serves. Each record's `kind` names the file's form, so that one mistake gives one message.
+In: plain values from `yaml_reader`. Out: pydantic records that cannot change, quantities read by our own
+grammar. Vocabulary: design words of the trade; *pair* is one main size with one lateral size that a fitting
+of the family serves. Each record's `kind` names the file's form, so that one mistake gives one message.
 """
 
 from __future__ import annotations
@@ -13,8 +13,26 @@ from typing import Annotated, Literal
 from pydantic import BaseModel, ConfigDict, Field
 
 from packgen.model.fields import (
-    Angle, Area, Density, Length, LengthAboveZero, Name, Pressure, Ratio, Resistance, Revision, RuleValue, Share,
-    Size, StatedTorque, System, Temperature, Time, TimeAboveZero, Voltage, Words,
+    Angle,
+    Area,
+    Density,
+    Length,
+    LengthAboveZero,
+    Name,
+    Pressure,
+    Ratio,
+    Resistance,
+    Revision,
+    RuleValue,
+    Share,
+    Size,
+    StatedTorque,
+    System,
+    Temperature,
+    Time,
+    TimeAboveZero,
+    Voltage,
+    Words,
 )  # fmt: skip
 
 Standing = Literal[

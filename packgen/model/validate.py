@@ -1,7 +1,8 @@
 """Plain values to records, with complaints for people.
 
-In: a `Document` and the record class its `kind` names. Out: the record, or problems with file, line, key, value, what was
-expected and the nearest right word. Vocabulary: pydantic's error types are translated here and nowhere else.
+In: a `Document` and the record class its `kind` names. Out: the record, or problems with file, line, key,
+value, what was expected and the nearest right word. Vocabulary: pydantic's error types are translated here
+and nowhere else.
 """
 
 from __future__ import annotations
@@ -12,7 +13,7 @@ from typing import Any, TypeVar
 
 from pydantic import BaseModel, ValidationError
 
-from packgen.errors import Place, Problem, Problems, nearest
+from packgen.errors import Problem, Problems, nearest
 from packgen.model.yaml_reader import Document, KeyPath, shown_value
 from packgen.model.yaml_scan import MOST
 
@@ -46,23 +47,26 @@ def validate(document: Document, record: type[R], problems: Problems) -> R | Non
     try:
         return record.model_validate(document.value)
     except ValidationError as error:
-        details = error.errors(include_url=False)
-        for detail in _without_echoes(document, [dict(detail) for detail in details])[:MOST]:
+        details = [dict(detail) for detail in error.errors(include_url=False)[: 10 * MOST]]
+        for detail in _without_echoes(document, details)[:MOST]:
             problems.extend([_problem(document, record, detail)])
         return None
 
 
 def _without_echoes(document: Document, details: list[dict[str, Any]]) -> list[dict[str, Any]]:
-    """The errors less those that only repeat another: a value already told, a missing key that was misspelled."""
+    """The errors less those that only repeat another: a value already told, a missing key misspelled."""
     for detail in details:
         detail["where"] = _key_path(document.value, detail["loc"])
         if detail.get("ctx", {}).get("key"):
             detail["where"] = (*detail["where"], detail["ctx"]["key"])
     unknown = [detail["where"] for detail in details if detail["type"] == "extra_forbidden"]
+    above = {detail["where"][:length] for detail in details for length in range(len(detail["where"]))}
 
     def is_echo(detail: dict[str, Any]) -> bool:
         where: KeyPath = detail["where"]
         if document.is_broken(where):
+            return True
+        if detail["type"] == "too_short" and where in above:  # pydantic does not count items with mistakes
             return True
         siblings = [str(path[-1]) for path in unknown if path[:-1] == where[:-1]]
         return detail["type"] == "missing" and bool(nearest(str(where[-1]), siblings))
@@ -76,15 +80,18 @@ def _problem(document: Document, record: type[BaseModel], detail: Mapping[str, A
     key = str(where[-1]) if where else ""
     place = document.place(where)
     if kind == "missing":
-        return Problem(document.place(where[:-1]), f"the key {key!r} is missing", cure=f"add '{key}:' with its value")
+        return Problem(
+            document.place(where[:-1]), f"the key {key!r} is missing", cure=f"add '{key}:' with its value"
+        )
     if kind == "extra_forbidden":
         known = _fields(record, where[:-1])
         what = f"the key {shown_value(key)} is not known here"
         return Problem(place, what, "one of " + ", ".join(known), nearest(key, known))
+    if detail["input"] is None:
+        expected = context["expected"] if kind == "plain words" else _expected(kind, context, detail["msg"])
+        return Problem(place, "the key has no value", expected)
     if kind == "plain words":
         return Problem(place, detail["msg"], context["expected"], context["nearest"])
-    if detail["input"] is None:
-        return Problem(place, "the key has no value", _expected(kind, context, detail["msg"]))
     shown = shown_value(detail["input"])
     if kind == "literal_error":
         expected = str(context["expected"])
@@ -118,8 +125,9 @@ def _expected(kind: str, context: Mapping[str, Any], message: str) -> str:
         signs, most = ("dots, hyphens and low lines", 64) if "_" in context["pattern"] else ("hyphens", 31)
         return f"letters, digits, {signs}, beginning with a letter or digit, at most {most}"
     if "short" in kind or "long" in kind:
-        least = f"at least {context['min_length']}" if "min_length" in context else f"at most {context['max_length']}"
-        return f"{least} {'characters' if kind.startswith('string') else 'items'}"
+        number = context.get("min_length", context.get("max_length"))
+        things = "character" if kind.startswith("string") else "item"
+        return f"at {'least' if 'min_length' in context else 'most'} {number} {things}{'' if number == 1 else 's'}"
     return message
 
 
@@ -163,8 +171,3 @@ def _record_in(annotation: Any) -> type[BaseModel] | None:
         if inner is not None:
             return inner
     return None
-
-
-def place_of(document: Document, *path: str | int) -> Place:
-    """The place of a key path, its steps given one by one."""
-    return document.place(path)

@@ -1,9 +1,10 @@
 """YAML text to plain values with a place for every key: strict where YAML is lenient.
 
-In: one file. Out: a `Document`: nested dict, tuple, str, int, float, bool, None and date values, and a map from key path
-to `Place`. Repeated keys, anchors and aliases, tags, exponents, NaN, sexagesimal and octal numbers, hidden characters,
-files over 1 MB or not UTF-8 and anything nested deeper than 12 levels are refused, each with line and column.
-Vocabulary: *key path* is a tuple of keys and indices; a path is *broken* where its value could not be read.
+In: one file. Out: a `Document`: nested dict, tuple, str, int, float, bool, None and date values, and a map
+from key path to `Place`. Repeated keys, anchors and aliases, tags, exponents, NaN, sexagesimal and octal
+numbers, hidden characters, files over 1 MB or not UTF-8 and anything nested deeper than 12 levels are
+refused, each with line and column. Vocabulary: *key path* is a tuple of keys and indices; a path is *broken*
+where its value could not be read.
 Source: YAML 1.1 (yaml.org/spec/1.1).
 """
 
@@ -26,7 +27,7 @@ _INT = re.compile(r"-?(0|[1-9]\d{0,14})", re.ASCII)
 _FLOAT = re.compile(r"-?(0|[1-9]\d{0,14})\.\d{1,15}", re.ASCII)
 _DAY = re.compile(r"\d{4}-\d\d-\d\d", re.ASCII)
 # Control, zero-width and direction characters: nobody sees them, and they change what a line says.
-_HIDDEN = re.compile(r"[\x00-\x08\x0b-\x1f\x7f-\x9f\u200b\u200e\u200f\u2028-\u202e\u2060-\u206f\ufeff]")
+HIDDEN = re.compile(r"[\x00-\x08\x0b-\x1f\x7f-\x9f\u200b\u200e\u200f\u2028-\u202e\u2060-\u206f\ufeff]")
 
 
 @dataclass(frozen=True)
@@ -59,7 +60,7 @@ def dotted(path: KeyPath) -> str:
     """
     text = ""
     for step in path:
-        word = _HIDDEN.sub("�", str(step)).replace("\n", " ")
+        word = HIDDEN.sub("�", str(step)).replace("\n", " ")
         word = word if len(word) <= 60 else word[:57] + "…"
         text += f"[{word}]" if isinstance(step, int) else f".{word}" if text else word
     return text
@@ -79,8 +80,9 @@ def shown_value(value: Any) -> str:
         return "a group of keys"
     if isinstance(value, tuple | list):
         return "a list"
-    text = repr(value[:61]) if isinstance(value, str) else str(value)
-    return text if len(text) <= 60 else text[:57] + "…"
+    if not isinstance(value, str):
+        return str(value)
+    return repr(value if len(value) <= 60 else value[:57] + "…")
 
 
 def read_text(path: Path, shown: str) -> str:
@@ -103,7 +105,9 @@ def read_text(path: Path, shown: str) -> str:
         raise ContentError([Problem(Place(shown.replace("\0", "�")), f"cannot be read: {reason}")]) from None
     if len(content) > LARGEST:
         what = f"the file is {size / 1e6:.1f} MB"
-        raise ContentError([Problem(Place(shown), what, "at most 1 MB", cure="split it, or name the right file")])
+        raise ContentError(
+            [Problem(Place(shown), what, "at most 1 MB", cure="split it, or name the right file")]
+        )
     return _decode(content, shown).replace("\r\n", "\n").replace("\r", "\n")
 
 
@@ -123,7 +127,9 @@ def _decode(content: bytes, shown: str) -> str:
         before = content[: error.start]
         place = Place(shown, before.count(b"\n") + 1, error.start - (before.rfind(b"\n") + 1) + 1)
         if content[:2] in {b"\xff\xfe", b"\xfe\xff"}:
-            raise ContentError([Problem(place, "the file is UTF-16 text", cure="save the file as UTF-8")]) from None
+            raise ContentError(
+                [Problem(place, "the file is UTF-16 text", cure="save the file as UTF-8")]
+            ) from None
         what = f"byte {error.start + 1} of the file is not UTF-8 text"
         raise ContentError([Problem(place, what, cure="save the file as UTF-8")]) from None
 
@@ -141,16 +147,19 @@ def read_yaml(path: Path, shown: str | None = None, problems: Problems | None = 
 def parse_yaml(text: str, shown: str, first_line: int = 1, problems: Problems | None = None) -> Document:
     """Parse YAML text.
 
-    Parameters: `text`; `shown`, the name for messages; `first_line`, the line of the file the text begins on; `problems`,
-    where values that cannot be read are told so that the rest of the file is looked at too (without it they are raised).
-    Returns a `Document`. Raises `ContentError` where the text is not YAML or its top is no mapping.
+    Parameters: `text`; `shown`, the name for messages; `first_line`, the line of the file the text begins on;
+    `problems`, where values that cannot be read are told so that the rest of the file is looked at too
+    (without it they are raised). Returns a `Document`. Raises `ContentError` where the text is not YAML or
+    its top is no mapping.
     """
     node, marks = compose(text, shown, first_line)
     told = Problems()
     if not isinstance(node, yaml.MappingNode):
         whole = "the file" if first_line == 1 else "the front matter"
         what = f"{whole} is empty" if node is None else f"{whole} holds {_kind(node)}"
-        raise ContentError([Problem(Place(shown, first_line), what, "keys with values, such as 'id: HL-0427'")])
+        raise ContentError(
+            [Problem(Place(shown, first_line), what, "keys with values, such as 'id: HL-0427'")]
+        )
     document = Document(shown, None)
     value = _Reader(first_line - 1, document, marks, told).value(node, ())
     if problems is None:
@@ -207,7 +216,9 @@ class _Reader:
         lines: dict[str, int] = {}
         for key_node, value_node in node.value:
             if not isinstance(key_node, yaml.ScalarNode) or not key_node.value.strip():
-                self.refuse((*path, ""), self.spot(key_node, path), "a key is not a word", cure="write 'key: value'")
+                self.refuse(
+                    (*path, ""), self.spot(key_node, path), "a key is not a word", cure="write 'key: value'"
+                )
                 continue
             key, place = key_node.value, self.spot(key_node, (*path, key_node.value))
             if key in values:
@@ -221,7 +232,7 @@ class _Reader:
     def scalar(self, node: yaml.ScalarNode, path: KeyPath, place: Place) -> Any:
         """A scalar: words stay words; only plain numbers, dates and true/false become anything else."""
         kind, written = node.tag.rsplit(":", 1)[-1], node.value
-        hidden = _HIDDEN.search(written)
+        hidden = HIDDEN.search(written)
         if hidden:
             what = f"the words hold the hidden character U+{ord(hidden[0]):04X}"
             self.refuse(path, place, what, cure="type them again")
@@ -249,11 +260,15 @@ class _Reader:
 
 
 def _unread(kind: str, written: str) -> tuple[str, str, str]:
-    """What is wrong with a bare word that YAML would turn into something else, what was expected, the cure."""
+    """What is wrong with a bare word that YAML would turn into something else; expectation; cure."""
     shown = shown_value(written)
     quotes = "put it in quotes where words are meant"
     if kind in {"int", "float"}:
-        return f"{shown} is not a plain number", "digits with at most one point and no zero in front", quotes
+        return (
+            f"{shown} is not a plain number",
+            "at most 15 digits with one point or none, and no zero in front",
+            quotes,
+        )
     if kind == "bool":
         return f"{shown} would be read as {_truth(written)}", "", f"{quotes}, else write true or false"
     if kind == "timestamp":

@@ -1,8 +1,9 @@
 """YAML text to composed nodes: what breaks, and what YAML would let in, is said in plain words first.
 
-In: the text of one file. Out: the root node, or a `ContentError`. The events of the text are looked at before any node is
-made, because a text of a few thousand open brackets or indents would otherwise exhaust the machine's stack. Tags and
-anchors are noted by the spot on which they stand. Vocabulary: *depth* counts mappings and lists one inside the other.
+In: the text of one file. Out: the root node, or a `ContentError`. The events of the text are looked at before
+any node is made, because a text of a few thousand open brackets or indents would otherwise exhaust the
+machine's stack. Tags and anchors are noted by the spot on which they stand. Vocabulary: *depth* counts
+mappings and lists one inside the other.
 Source: YAML 1.1 as libyaml parses it (yaml.org/spec/1.1).
 """
 
@@ -83,7 +84,7 @@ _BROKEN = (
 
 
 def compose(text: str, shown: str, first_line: int) -> tuple[yaml.Node | None, Marks]:
-    """The root node of a text (None where it is empty), and what stands where in it that packgen does not read."""
+    """The root node of a text (None where it is empty), and the spots of what packgen does not read."""
     _refuse_control_characters(text, shown, first_line)
     try:
         marks = _scan(text, shown, first_line)
@@ -91,7 +92,9 @@ def compose(text: str, shown: str, first_line: int) -> tuple[yaml.Node | None, M
     except yaml.MarkedYAMLError as error:
         raise ContentError([_broken(error, text, shown, first_line)]) from None
     except (yaml.YAMLError, ValueError) as error:
-        raise ContentError([Problem(Place(shown), f"this is not YAML: {str(error).splitlines()[0]}")]) from None
+        raise ContentError(
+            [Problem(Place(shown), f"this is not YAML: {str(error).splitlines()[0]}")]
+        ) from None
 
 
 def _refuse_control_characters(text: str, shown: str, first_line: int) -> None:
@@ -118,7 +121,7 @@ def _scan(text: str, shown: str, first_line: int) -> Marks:
         if isinstance(event, yaml.DocumentStartEvent):
             documents += 1
             if documents > 1:
-                cure = "keep one in each file: take the line '---' out, or move what follows to a file of its own"
+                cure = "take the line '---' out, or move what follows to a file of its own"
                 raise ContentError([Problem(place, "a second document begins here", cure=cure)])
         elif isinstance(event, yaml.CollectionStartEvent):
             depth += 1
@@ -130,7 +133,10 @@ def _scan(text: str, shown: str, first_line: int) -> Marks:
             if event.tag is not None:
                 marks[line, column] = (f"the tag {_tag(event.tag)!r} stands before the value", "take it out")
             elif event.anchor is not None:
-                marks[line, column] = (f"the anchor '&{event.anchor}' stands before the value", "write values out, without & and *")
+                marks[line, column] = (
+                    f"the anchor '&{event.anchor}' stands before the value",
+                    "write values out, without & and *",
+                )
     return marks
 
 
@@ -147,10 +153,14 @@ def _broken(error: yaml.MarkedYAMLError, text: str, shown: str, first_line: int)
         if words in said:
             what, cure, at_start = plain, mending, start
             break
-    mark = (error.context_mark if at_start else error.problem_mark) or error.problem_mark or error.context_mark
+    mark = (
+        (error.context_mark if at_start else error.problem_mark) or error.problem_mark or error.context_mark
+    )
     if mark is None:
         return Problem(Place(shown), what, cure=cure)
-    if "cannot start any token" in said:
+    if "tab character" in said:
+        what, cure = "a tab stands in the indent", "indent with spaces"
+    elif "cannot start any token" in said:
         sign = text.splitlines()[mark.line][mark.column]
         tab = sign == "\t"
         what = "a tab stands in the indent" if tab else f"a value cannot begin with {sign!r}"

@@ -1,0 +1,1 @@
+"""What to make, its files, its code, and what was issued."""

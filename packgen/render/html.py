@@ -14,7 +14,7 @@ from typing import Any
 import jinja2
 from markupsafe import Markup
 
-from packgen.sheets.blocks import Face
+from packgen.sheets.blocks import Block, Face, Step
 from packgen.sheets.measure import LONGEST_VALUE
 from packgen.sheets.media import Medium
 from packgen.sheets.words import Words, templates_folder
@@ -29,6 +29,11 @@ class Stamp:
     left: str
     marks: tuple[str, ...]
 
+    @property
+    def lines(self) -> tuple[str, ...]:
+        """The lines at the foot of a face: the marks, then the job or set with its code."""
+        return (*((" · ".join(self.marks),) if self.marks else ()), self.left)
+
 
 @cache
 def environment() -> jinja2.Environment:
@@ -38,6 +43,8 @@ def environment() -> jinja2.Environment:
     made.filters["drawn"] = Markup
     made.filters["share"] = _share
     made.filters["whole"] = whole
+    made.filters["grouped"] = grouped
+    made.filters["quoted"] = _quoted
     return made
 
 
@@ -50,6 +57,22 @@ def whole(text: str) -> str:
     return " [".join(part.replace(" ", NBSP) for part in text.split(" [")) if len(text) < LONGEST_VALUE else text
 
 
+def grouped(blocks: Sequence[Block]) -> list[list[Block]]:
+    """Blocks in groups: steps that follow each other make one list, every other block stands alone."""
+    groups: list[list[Block]] = []
+    for block in blocks:
+        if groups and isinstance(block, Step) and isinstance(groups[-1][-1], Step):
+            groups[-1].append(block)
+        else:
+            groups.append([block])
+    return groups
+
+
+def _quoted(text: str) -> str:
+    """Words as a CSS string: every sign but plain letters and digits is written by its number."""
+    return '"' + "".join(sign if sign.isascii() and sign.isalnum() else f"\\{ord(sign):06x}" for sign in text) + '"'
+
+
 def _share(part: float) -> str:
     """A column's share as CSS."""
     return f"{part * 100:.3f}%"
@@ -57,24 +80,30 @@ def _share(part: float) -> str:
 
 def face_label(face: Face, medium: Medium, words: Words) -> str:
     """The face's number of the whole, as printed."""
-    key = "card_of" if medium.name == "card" else "page_of"
-    return words(key, number=str(face.number), total=str(face.total))
+    return words(_page_key(medium), number=str(face.number), total=str(face.total))
+
+
+def _page_key(medium: Medium) -> str:
+    """Which words number the faces of a medium."""
+    return "card_of" if medium.name == "card" else "page_of"
 
 
 def faces_html(
-    faces: Sequence[Face], medium: Medium, stamp: Stamp, words: Words, *, title: str, date: str, language: str = "en"
+    faces: Sequence[Face], medium: Medium, *, title: str, date: str, language: str = "en"
 ) -> str:
     """The HTML of a document of faces."""
     return environment().get_template("faces.html").render(
-        faces=faces, medium=medium, stamp=stamp, title=title, date=date, language=language, anchors=False,
-        face_number=lambda face: face_label(face, medium, words),
+        faces=faces, medium=medium, title=title, date=date, language=language, anchors=False
     )  # fmt: skip
 
 
-def print_css(medium: Medium, fonts: str) -> str:
-    """The style sheet of a medium; `fonts` is the address of the font folder."""
+def print_css(medium: Medium, fonts: str, stamp: Stamp, words: Words) -> str:
+    """The style sheet of a medium with the foot of its faces; `fonts` is the address of the font folder."""
     template = environment().overlay(autoescape=False).get_template("print.css")
-    return template.render(medium=medium, fonts=fonts)
+    before, between = words(_page_key(medium), number="\0", total="").split("\0")
+    return template.render(
+        medium=medium, fonts=fonts, foot_left="\n".join(stamp.lines), page_before=before, page_between=between
+    )
 
 
 def page_html(template: str, **context: Any) -> str:

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import contextlib
 import ctypes.util
+import gc
 from collections.abc import Iterator, Sequence
 from pathlib import Path
 from typing import Any
@@ -22,6 +23,16 @@ from packgen.sheets.words import Words, templates_folder
 
 FAMILIES = frozenset({"Lato"})
 SAFE = 5.0  # mm inside the trim
+
+
+@contextlib.contextmanager
+def _no_collection() -> Iterator[None]:
+    """Layout makes millions of records that all live to its end: searching them for waste costs a sixth of the time."""
+    gc.disable()
+    try:
+        yield
+    finally:
+        gc.enable()
 
 
 @contextlib.contextmanager
@@ -59,8 +70,8 @@ def print_faces(
     for PDF/UA. Returns the PDF. Raises `ContentError` with every fault the guard found.
     """
     _require_signs(faces, file)
-    html = faces_html(faces, medium, stamp, words, title=title, date=date)
-    pdf = html_to_pdf(html, print_css(medium, font_folder().as_uri()), file, tagged=tagged)
+    html = faces_html(faces, medium, title=title, date=date)
+    pdf = html_to_pdf(html, print_css(medium, font_folder().as_uri(), stamp, words), file, tagged=tagged)
     guard(pdf, faces, medium, stamp, words, file)
     return pdf
 
@@ -76,7 +87,7 @@ def html_to_pdf(html: str, css: str, file: str, *, tagged: bool) -> bytes:
     fetch = fetcher(templates_folder(), font_folder())
     fonts = FontConfiguration()
     try:
-        with LogWatch(file) as log:
+        with LogWatch(file) as log, _no_collection():
             sheet = weasyprint.CSS(string=css, url_fetcher=fetch, font_config=fonts)
             document = weasyprint.HTML(string=html, url_fetcher=fetch, base_url=templates_folder().as_uri())
             variant = "pdf/ua-1" if tagged else None
@@ -105,7 +116,7 @@ def guard(pdf: bytes, faces: Sequence[Face], medium: Medium, stamp: Stamp, words
 
 def foot_strings(face: Face, medium: Medium, stamp: Stamp, words: Words) -> tuple[str, ...]:
     """What the foot of a face says."""
-    return (*stamp.marks, stamp.left, face_label(face, medium, words))
+    return (*stamp.lines, face_label(face, medium, words))
 
 
 def _require_signs(faces: Sequence[Face], file: str) -> None:

@@ -5,9 +5,10 @@ In: a `View`. Out: sheets. Vocabulary: the record's boxes name the step that fil
 
 from __future__ import annotations
 
+from packgen.calc.ledger import Value
 from packgen.model.prose_records import RecordField
 from packgen.register import REGISTER
-from packgen.sheets.blocks import Block, Box, Boxes, Section, Sheet, Spans, Table, Why, spans
+from packgen.sheets.blocks import Block, Box, Boxes, Section, Sheet, Spans, Why, spans
 from packgen.sheets.procedure import applicable, step_numbers
 from packgen.sheets.view import View
 
@@ -37,18 +38,20 @@ def _record_box(view: View, field: RecordField, numbers: dict[str, int]) -> Box:
 def workings_sheet(view: View) -> Sheet:
     """How every worked value came about: method, inputs, result before and after rounding, direction, source."""
     words = view.words
-    head = tuple(spans(words(f"workings.{key}")) for key in ("value", "method", "result"))
-    rows: list[tuple[Spans, ...]] = []
-    for value in view.values.values():
-        if value.working is None:
-            continue
-        inputs = "; ".join(input_text(view, item) for item in value.working.inputs)
-        method = f"{value.working.words}: {inputs}. {'; '.join(value.sources)}"
-        direction = words(f"direction.{REGISTER[value.name].direction}")
-        result = (*spans(value.result), *spans(f" {direction} "), *spans(view.text(value.name), "value"))
-        rows.append((spans(words(f"values.{value.name}"), "strong"), spans(method), result))
-    blocks: tuple[Block, ...] = (Why(spans(words("workings.intro"))), Table(head, tuple(rows), (0.22, 0.5, 0.28), small=True))
-    return Sheet("workings", words("sheets.workings"), view.tag, blocks)
+    worked = [value for value in view.values.values() if value.working is not None]
+    lines = (Why(_working_line(view, value), small=True) for value in worked)
+    return Sheet("workings", words("sheets.workings"), view.tag, (Why(spans(words("workings.intro"))), *lines))
+
+
+def _working_line(view: View, value: Value) -> Spans:
+    """One working as a paragraph: the value, its method with every input, the result before rounding, its sources."""
+    words, working = view.words, value.working
+    assert working is not None  # the caller looked
+    inputs = "; ".join(input_text(view, item) for item in working.inputs)
+    direction = words(f"direction.{REGISTER[value.name].direction}")
+    before = words("workings.line", method=working.words, inputs=inputs, result=value.result, direction=direction)
+    after = words("workings.source", sources="; ".join(value.sources))
+    return (*spans(words(f"values.{value.name}"), "strong"), *spans(before), *spans(view.text(value.name), "value"), *spans(after))
 
 
 def input_text(view: View, item: str | tuple[str, str]) -> str:

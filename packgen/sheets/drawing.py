@@ -30,7 +30,7 @@ CHAIN = "5 1 0.6 1"
 SCALES = (1.0, 1.5, 2.0, 2.5, 3.0, 4.0, 5.0, 6.0, 8.0, 10.0, 15.0, 20.0, 25.0, 30.0, 40.0, 50.0, 75.0, 100.0)
 
 _ARROW_LENGTH, _ARROW_WIDTH = 2.0, 0.7
-_BEYOND = 1.2  # how far an extension line runs past its dimension line
+_BEYOND = 0.9  # how far an extension line runs past its dimension line
 _HATCH_STEP = 1.3
 _CAP, _DEEP = (
     0.76,
@@ -39,7 +39,7 @@ _CAP, _DEEP = (
 _PITCH = 1.25  # leading
 # At least the advance widths of Lato Regular and Bold, in em; a sign not named here counts as the widest.
 _WIDTHS = {
-    0.24: "\"',.’", 0.28: " ():;ijl|\u00a0í·", 0.32: "!I[]{}", 0.36: "f", 0.40: "-`rt", 0.44: "*Js°",
+    0.24: "',.’", 0.28: " ():;ijl|\u00a0í·", 0.32: "!I[]{}", 0.36: "f", 0.40: "\"-`rt", 0.44: "*Js°",
     0.48: "/?\\_z", 0.52: "Lacçá", 0.56: "Segkvxyé", 0.60: "#$+0123456789<=>EFT^bdhnopqu~×≤≥−–ñÉóú",
     0.64: "PZ", 0.68: "BCRXYµ", 0.72: "AKV", 0.76: "&GU½¼¾", 0.80: "DHN",
     0.84: "%OQmwΩ", 0.88: "@", 0.96: "M", 1.08: "W",
@@ -102,7 +102,7 @@ def text_width(words: str, height: float) -> float:
     """The width of a text at a letter height, never less than Lato takes.
 
     >>> round(text_width("20.9 mm", 3.0), 2)
-    10.8
+    12.0
     """
     return height * sum(_WIDTH_OF.get(sign, _WIDEST) for sign in words)
 
@@ -158,7 +158,7 @@ def hatch_lines(
     edges = list(zip(turned, [*turned[1:], turned[0]], strict=True))
     lines: list[tuple[Point, Point]] = []
     along = [v for _, v in turned]
-    for row in range(math.ceil(min(along) / step), math.floor(max(along) / step) + 1):
+    for row in range(math.floor(min(along) / step) + 1, math.floor(max(along) / step) + 1):
         level = row * step + 1e-7  # a hair off, so that a corner on the line counts once
         hits = sorted(
             a[0] + (level - a[1]) / (b[1] - a[1]) * (b[0] - a[0])

@@ -59,7 +59,19 @@ def tap_section(values: Values, text: Words, words: Words, width: float, height:
     """
     if not Task(values, text, words, 1.0).has(MAIN, WALL, _SAW, _THROUGH, _SET):
         return None
+    if values[_SAW] >= values[MAIN] - 2 * values[WALL]:
+        return None  # a saw as wide as the main's bore never breaks through: the calculation refuses it
     return make("tap-section", _tap_drawing, _TAP_SHOWN, values, text, words, width, height)
+
+
+@dataclass(frozen=True)
+class _Ends:
+    """Where the main is broken off: angles of its outside and inside, lowest depth, half-width."""
+
+    outside: float
+    inside: float
+    depth: float
+    half: float
 
 
 @dataclass(frozen=True)
@@ -70,20 +82,20 @@ class _Frame:
     teeth: float  # depth of the teeth at break-through
     deepest: float  # depth to set
     cup: float  # height of the cup's inside end above the crown
-    crop: float  # depth at which the main is broken off
+    ends: _Ends  # where the main is broken off
     outlet: float  # half-width of the outlet
     side: float  # where the space beside the saddle and the main begins
 
 
 def _tap_drawing(task: Task, letter: float) -> Drawing:
     """The section at one scale: bodies first, then dimensions, then names."""
-    drawing, crop = Drawing(letter), _crop(task)
-    _main_cut(drawing, task, crop)
-    outlet, saddle = _saddle_cut(drawing, task)
+    drawing, ends = Drawing(letter), _ends(task)
+    _main_cut(drawing, task, ends)
+    outlet = _saddle_cut(drawing, task)
     top = _saw(drawing, task)
-    side = max(saddle, _half_chord(task.mm(MAIN) / 2, crop)) + 2.5
+    side = max(_saddle_half(task), ends.half) + 2.5
     cup = _CUP * task.mm(_SAW)
-    frame = _Frame(task.mm(_SAW) / 2, task.mm(_THROUGH), task.mm(_SET), cup, crop, outlet, side)
+    frame = _Frame(task.mm(_SAW) / 2, task.mm(_THROUGH), task.mm(_SET), cup, ends, outlet, side)
     foot = _hole_saw_dimension(drawing, task, frame, top)
     _coupon_name(drawing, task, frame)
     _travel_dimensions(drawing, task, frame)
@@ -102,13 +114,21 @@ def _mirror(points: tuple[Point, ...]) -> tuple[Point, ...]:
     return tuple((-x, y) for x, y in points)
 
 
-def _crop(task: Task) -> float:
-    """Where the main is broken off: below the teeth and the saddle, never below its centre."""
+def _ends(task: Task) -> _Ends:
+    """Break the main off level below teeth and saddle; a wide main upright, just beyond the saddle."""
+    radius, inside = task.mm(MAIN) / 2, task.mm(MAIN) / 2 - task.mm(WALL)
     depth = task.mm(_SET)
     if _saddle_shown(task):
-        bore, angle, _ = (task.values[name] for name in SADDLE)
-        depth = max(depth, task.unit * bore * (1 - math.cos(math.radians(angle))))
-    return min(depth + 3.2, task.mm(MAIN) / 2)
+        depth = max(depth, task.mm(SADDLE[0]) * (1 - math.cos(math.radians(task.values[SADDLE[1]]))))
+    depth = min(depth + 3.2, radius)
+    half = max(_saddle_half(task), task.mm(_SAW)) + 3.0
+    if half >= min(inside, _half_chord(radius, depth)):
+        rise = radius - depth
+        return _Ends(
+            math.acos(rise / radius), math.acos(min(1.0, rise / inside)), depth, _half_chord(radius, depth)
+        )
+    under = radius - math.sqrt(inside**2 - half**2)
+    return _Ends(math.asin(half / radius), math.asin(half / inside), under, half)
 
 
 def _saddle_shown(task: Task) -> bool:
@@ -119,7 +139,14 @@ def _saddle_shown(task: Task) -> bool:
     return task.values[BORE] / 2 + wall < radius * math.sin(math.radians(angle))
 
 
-def _main_cut(drawing: Drawing, task: Task, crop: float) -> None:
+def _saddle_half(task: Task) -> float:
+    """Half the saddle's width in the section; 0 where it is not drawn."""
+    if not _saddle_shown(task):
+        return 0.0
+    return (task.mm(SADDLE[0]) + task.mm(SADDLE[2])) * math.sin(math.radians(task.values[SADDLE[1]]))
+
+
+def _main_cut(drawing: Drawing, task: Task, ends: _Ends) -> None:
     """The main's wall on both sides of the saw, broken off below, and the coupon in the saw."""
     radius, saw = task.mm(MAIN) / 2, task.mm(_SAW) / 2
     inside, centre = radius - task.mm(WALL), (0.0, radius)
@@ -127,8 +154,8 @@ def _main_cut(drawing: Drawing, task: Task, crop: float) -> None:
     def run(r: float, start: float, end: float) -> tuple[Point, ...]:
         return arc(centre, r, math.degrees(start), math.degrees(end))
 
-    over = run(radius, math.asin(saw / radius), math.acos((radius - crop) / radius))
-    under = run(inside, math.asin(saw / inside), math.acos((radius - crop) / inside))
+    over = run(radius, math.asin(saw / radius), ends.outside)
+    under = run(inside, math.asin(saw / inside), ends.inside)
     for turn in (lambda points: points, _mirror):
         a, b = turn(over), turn(under)
         drawing.cut((*a, *reversed(b)))
@@ -142,18 +169,18 @@ def _main_cut(drawing: Drawing, task: Task, crop: float) -> None:
     drawing.shape((*top, *foot), MIDDLE)
 
 
-def _saddle_cut(drawing: Drawing, task: Task) -> tuple[float, float]:
-    """The saddle and its outlet; returns the half-widths of the outlet and of the saddle that were drawn."""
+def _saddle_cut(drawing: Drawing, task: Task) -> float:
+    """The saddle and its outlet; returns the half-width of what stands above the main."""
     saw = task.mm(_SAW) / 2
     if not task.has(BORE):
-        return saw, 0.0
+        return saw
     bore = task.mm(BORE) / 2
     if _saddle_shown(task):
         return _saddle_body(drawing, task, bore)
     top = _outlet_top(task)
     for x in (-bore, bore):
         drawing.line((x, top), (x, 0.0), width=THICK)
-    return bore, 0.0
+    return bore
 
 
 def _outlet_top(task: Task) -> float:
@@ -161,7 +188,7 @@ def _outlet_top(task: Task) -> float:
     return -task.mm(HEIGHT) if task.has(HEIGHT) else -_CUP * task.mm(_SAW) - 9.0
 
 
-def _saddle_body(drawing: Drawing, task: Task, bore: float) -> tuple[float, float]:
+def _saddle_body(drawing: Drawing, task: Task, bore: float) -> float:
     """Both halves of the cut saddle; the outlet's wall is taken as thick as the saddle's."""
     radius, angle, wall = task.mm(SADDLE[0]), task.values[SADDLE[1]], task.mm(SADDLE[2])
     centre, outside, outlet = (0.0, radius), radius + wall, bore + wall
@@ -176,7 +203,7 @@ def _saddle_body(drawing: Drawing, task: Task, bore: float) -> tuple[float, floa
         else:
             drawing.line(points[-1], *points[:-1], width=THICK)
             drawing.broken(points[-2], points[-1])
-    return outlet, outside * math.sin(math.radians(angle))
+    return outlet
 
 
 _CUP = 0.35  # of the saw: how far its cup reaches above the crown; a sketch, clear of the coupon
@@ -219,7 +246,7 @@ def _hole_saw_dimension(drawing: Drawing, task: Task, frame: _Frame, top: float)
     level = frame.deepest + 3.4
     # Room for the text between the main's walls, or else below the edge where they are broken off.
     if _half_chord(inside, level + GAP - task.mm(WALL)) < block_width(lines, drawing.letter) / 2 + 1.0:
-        level = max(level, frame.crop + 0.8)
+        level = max(level, frame.ends.depth + 0.8)
     drawing.line((-frame.saw, frame.deepest), (frame.saw, frame.deepest), width=MIDDLE, dash=DASHED)
     drawing.centre_line((0.0, top - 1.2), (0.0, -frame.cup))
     drawing.centre_line((0.0, task.mm(WALL) - 1.0), (0.0, level + 1.0))
@@ -275,13 +302,13 @@ def _outlet_height(drawing: Drawing, task: Task, outlet: float, below: float) ->
 
 def _main_name_and_scale(drawing: Drawing, task: Task, frame: _Frame, foot: float) -> None:
     """Right of the main its name, and below that the scale."""
-    radius, wall = task.mm(MAIN) / 2, task.mm(WALL)
-    depth = max(frame.crop - 1.5, frame.teeth + 0.6 * drawing.letter)
-    middle = _half_chord(radius - wall / 2, frame.crop - 1.0 - wall / 2)
-    drawing.leader((frame.side + 2.0, depth), (middle, frame.crop - 1.0))
-    drawing.block((frame.side + 2.5, depth), (Line(task.words["tap.main"]),))
+    radius, wall, ends = task.mm(MAIN) / 2, task.mm(WALL), frame.ends
+    level = max(ends.depth - 1.5, frame.teeth + 0.6 * drawing.letter)
+    angle = 0.93 * math.degrees(ends.outside + ends.inside) / 2
+    drawing.leader((frame.side + 2.0, level), arc((0.0, radius), radius - wall / 2, 0.0, angle)[-1])
+    drawing.block((frame.side + 2.5, level), (Line(task.words["tap.main"]),))
     widest = block_width(task.lines("tap.hole_saw", _SAW), drawing.letter)
-    low = max(foot, frame.crop + 2.0, depth + 0.6 * drawing.letter)
+    low = max(foot, ends.depth + 2.0, level + 0.6 * drawing.letter)
     drawing.block((widest / 2 + 2.5, low), scale_lines(task, "tap.sketch"), "start", "below")
 
 
@@ -306,13 +333,13 @@ def _right_of_outlet(drawing: Drawing, task: Task, frame: _Frame, free: float) -
     blocks = {name: task.lines(key, name) for name, key in _RIGHT.items() if task.has(name)}
     start = frame.outlet + 2.5
     tall = drawing.block_height((Line(""), Line(""))) + 1.0
-    level = min(free, _shoulder(task, start)) - 0.5 * tall - 0.5
+    level = _past_mark(task, frame, min(free, _shoulder(task, start)) - 0.5 * tall - 0.5, tall)
     if task.has(BORE, _CLEARANCE):
         drawing.leader((start - GAP / 2, level), (frame.saw, -0.5 * frame.cup))
         drawing.block((start, level), blocks[_CLEARANCE])
         level -= tall
     if task.has(BORE):
-        bore, level = task.mm(BORE) / 2, min(level, -frame.cup - 1.0 - tall)
+        bore, level = task.mm(BORE) / 2, _past_mark(task, frame, min(level, -frame.cup - 1.0 - tall), tall)
         row = max(level, _outlet_top(task) + 2.0)
         drawing.dimension_level(row, -bore, bore, row, row)
         drawing.line((bore, row), (frame.outlet, row), (start - GAP / 2, level), width=THIN)
@@ -323,6 +350,12 @@ def _right_of_outlet(drawing: Drawing, task: Task, frame: _Frame, free: float) -
         _depth_mark(drawing, task, frame, column, level)
 
 
+def _past_mark(task: Task, frame: _Frame, level: float, tall: float) -> float:
+    """The level of a text, or the next one above the depth mark's line where that would run through it."""
+    mark = frame.teeth - task.mm(_MARK) if task.has(_MARK) else math.inf
+    return mark - tall / 2 if abs(level - mark) < tall / 2 else level
+
+
 def _depth_mark(drawing: Drawing, task: Task, frame: _Frame, column: float, free: float) -> None:
     """From the teeth up to the mark on the shank, at the right of all; its text below the mark where free."""
     mark, lines = frame.teeth - task.mm(_MARK), task.lines("tap.depth_mark", _MARK)
@@ -330,8 +363,11 @@ def _depth_mark(drawing: Drawing, task: Task, frame: _Frame, column: float, free
     far = max(column + GAP, saddle) + GAP
     drawing.dimension_upright(far, mark, frame.teeth, _shank(task) + 0.6, frame.saw + 0.4)
     half = 0.5 + drawing.block_height(lines) / 2
-    below = mark + 0.5 + half
-    drawing.block((far - GAP, below if below <= free else mark - 0.5 - half), lines, "end")
+    level = mark + 0.5 + half
+    if level > free:
+        level = min(mark - 0.5 - half, free)
+        drawing.line((far, mark), (far, level), width=THIN)
+    drawing.block((far - GAP, level), lines, "end")
 
 
 def _shoulder(task: Task, x: float) -> float:

@@ -70,7 +70,7 @@ def _peel_drawing(task: Task, letter: float) -> Drawing:
 
 
 def _base(drawing: Drawing, task: Task) -> None:
-    """The saddle's base dashed, or its ends alone where its extent round the main is not known; the outlet."""
+    """The saddle's base dashed, or its ends alone where the rest is not known; the outlet."""
     drawing.circle((0.0, 0.0), task.mm(BORE) / 2 if task.has(BORE) else 1.5)
     if not task.has(_BASE):
         return
@@ -173,7 +173,7 @@ def _squeeze_drawing(task: Task, letter: float) -> Drawing:
         right, free = _detail(drawing, task, (-ends, foot))
     known = task.has(_BASE, BORE, HEIGHT, *SADDLE)
     keys = ("squeeze.sketch",) if known else ("squeeze.sketch", "squeeze.saddle_sketch")
-    lines = scale_lines(task, *keys)
+    lines = (Line(task.words["squeeze.view"], True), *scale_lines(task, *keys))
     lowest = max(drawing.box[3], free + drawing.block_height(lines))
     drawing.block((max(ends, right), lowest), lines, "end", "above")
     return drawing
@@ -253,7 +253,7 @@ def _mark(drawing: Drawing, task: Task, centre: float) -> None:
 
 
 def _detail(drawing: Drawing, task: Task, corner: Point) -> Point:
-    """One squeeze enlarged: bars, walls pressed together, gap; returns the lower right corner of the gap's text."""
+    """One squeeze enlarged: bars, pressed walls, gap; returns the lower right corner of its text."""
     near = _enlarged(task, drawing.letter)
     bar, stop, span = _bar(near), _stop(near), 2.6 * _bar(near)
     title = (Line(near.words["squeeze.detail"], True), *scale_lines(near))

@@ -116,7 +116,7 @@ def _content(view: View, folders: Sequence[Folder]) -> Iterator[Block]:
 def values_sheet(view: View) -> Sheet:
     """Every value with its kind and source, group by group."""
     words = view.words
-    head = tuple(spans(words(f"values_sheet.{key}")) for key in ("what", "value", "kind", "source"))
+    head = tuple(spans(words(f"values_sheet.{key}")) for key in ("what", "value", "source"))
     sources: dict[str, int] = {}
     blocks: list[Block] = [Why(spans(words("values_sheet.intro")))]
     for group in _GROUPS:
@@ -127,8 +127,9 @@ def values_sheet(view: View) -> Sheet:
         for value in found:
             numbers = [str(sources.setdefault(source, len(sources) + 1)) for source in value.sources]
             cell = view.value(value.name) or ()
-            rows.append((spans(words(f"values.{value.name}")), cell, spans(words(f"kind.{value.kind}")), spans(", ".join(numbers))))
-        blocks += [Section(words(f"groups.{group.replace('.', '_')}")), Table(head, tuple(rows), (0.42, 0.33, 0.12, 0.13), small=True)]
+            origin = f"{words(f'kind.{value.kind}')} {', '.join(numbers)}"
+            rows.append((spans(words(f"values.{value.name}")), cell, spans(origin)))
+        blocks += [Section(words(f"groups.{group.replace('.', '_')}")), Table(head, tuple(rows), (0.42, 0.34, 0.24), small=True)]
     blocks.append(Section(words("values_sheet.sources")))
     listed = tuple((spans(str(number)), spans(source)) for source, number in sources.items())
     blocks.append(Table((spans(words("values_sheet.number")), spans(words("values_sheet.source"))), listed, (0.08, 0.92), small=True))

@@ -14,7 +14,7 @@ from packgen.errors import ContentError, Place, Problem
 from packgen.sheets.blocks import (
     Block, Boxes, Cell, Cells, Code, Drawing, Face, Points, Safety, Section, Sheet, Span, Spans, Step, Table, Why, spans,
 )  # fmt: skip
-from packgen.sheets.measure import MM, line_count
+from packgen.sheets.measure import BLANK_ROOM, MM, line_count
 from packgen.sheets.media import Medium
 
 
@@ -74,7 +74,7 @@ def _best_break(bundles: list[Bundle], fits: int, medium: Medium) -> int:
     good = [
         index + 1
         for index in range(fits)
-        if (bundles[index].pause or bundles[index + 1].heading) and heights[index] >= 0.45 * medium.room
+        if (bundles[index].pause or bundles[index + 1].heading) and heights[index] >= 0.6 * medium.room
     ]
     return good[-1] if good else fits
 
@@ -163,11 +163,12 @@ def _points(block: Points, medium: Medium) -> float:
 
 
 def _step(block: Step, medium: Medium) -> float:
-    line = tuple(replace(span, kind="strong") for span in block.line) if block.gate else block.line
-    words = _lines(line, medium.body, medium.inner - (22.5 if block.gate else 18.5), medium)
-    gate = medium.label * medium.leading * MM if block.gate else 0.0
-    frame = 2.6 if block.gate else 0.1
-    return max(words + gate + 2.4, 6.4) + frame + (medium.write + 1.6 if block.write else 0.0)
+    line = block.line
+    if block.gate:
+        line = (Span(block.gate_word + BLANK_ROOM, "strong"), *(replace(span, kind="strong") for span in line))
+    words = _lines(line, medium.body, medium.inner - (20.5 if block.gate else 18.0), medium)
+    frame = 2.6 if block.gate else 0.2
+    return max(words + 2.4, 6.6) + frame + (medium.write + 3.0 if block.write else 0.0)
 
 
 def _safety(block: Safety, medium: Medium) -> float:

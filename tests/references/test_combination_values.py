@@ -10,6 +10,7 @@ by hand" that the figure was worked out apart from packgen.
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 from functools import cache
 from pathlib import Path
 
@@ -330,6 +331,16 @@ def tap_numbers(
         "tap.coupon_mass": inches3 * 16.387064 * 0.950,
         "tap.flow_area_percent": 100 * saw * saw / (lateral * lateral),
     }
+
+
+def test_without_a_pilot_the_teeth_set_the_travel_limit() -> None:
+    """6 in DR 11, 1-3/4 in saw cutting 1.770 in: the teeth stop 1/2 in before the far side of the cut."""
+    facts = catalog()
+    blunt = tuple(saw.model_copy(update={"pilot_projection": quantity("0 in")}) for saw in facts.saws)
+    found = work_out(replace(of_job("first-lateral").request, catalog=replace(facts, saws=blunt)))
+    inner = 6.595 / 2 - 1.12 * 0.602
+    limit = 6.595 / 2 + math.sqrt(inner**2 - 0.885**2) - 0.5
+    assert number(found, "tap.travel_limit") == pytest.approx(limit * MM, rel=1e-9)
 
 
 COMMON = {

@@ -1,0 +1,213 @@
+"""What no single file of facts can know: what one file names must stand in another.
+
+In: everything the loader found. Out: problems with file, line and key. Vocabulary: a *needed rule* is one
+that the calculations ask for, with the kind of value they can use.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from typing import Any
+
+from packgen.errors import Place, Problems, nearest
+from packgen.model.catalog import label_of, nearest_size
+from packgen.model.found import Found
+from packgen.model.records import Family, LabelData, PipeTable, WorkRule
+from packgen.model.yaml_reader import KeyPath
+from packgen.units import Quantity, QuantityError, quantity
+
+# The kind of value of each needed rule; "count" is a bare whole number, "words" one of several courses.
+NEEDED_RULES = {
+    "peel-depth-min": "length",
+    "peel-depth-max": "length",
+    "peel-passes": "count",
+    "surface-loss": "share",
+    "peeled-zone": "words",
+    "peel-margin": "length",
+    "ovality": "share",
+    "feeler": "length",
+    "saw-clearance": "length",
+    "hole-share": "share",
+    "overtravel": "length",
+    "travel-margin": "length",
+    "squeeze-distance-diameters": "count",
+    "squeeze-distance": "length",
+    "squeeze-compression": "share",
+    "squeeze-wall": "words",
+    "squeeze-close-rate": "speed",
+    "squeeze-release-rate": "speed",
+    "spacing-saddle-to-saddle": "length",
+    "spacing-saddle-to-fitting": "length",
+    "spacing-saddle-to-pipe-end": "length",
+    "control-unit-window-min": "temperature",
+    "control-unit-window-max": "temperature",
+    "control-unit-output-tolerance": "share",
+}
+_ORDERED = (("peel", "depth"), ("peel", "ribbon"), ("weather", "ambient"))
+
+
+def cross_check(found: Found, problems: Problems) -> None:
+    """Tell every name that leads nowhere and every pair of limits that stands the wrong way round."""
+    if found.complete("sources"):
+        _check_sources(found, problems)
+    if found.complete("rules"):
+        _check_rules(found, problems)
+    for table in found.items["tables"].values():
+        _check_table(table, found, problems)
+    for family in found.items["families"].values():
+        if found.complete("tables"):
+            _check_sizes(family, found, problems)
+        if found.complete("materials"):
+            _check_materials(family, found, problems)
+        _check_order(family, found, problems)
+
+
+def _check_sources(found: Found, problems: Problems) -> None:
+    """Every source that a record names is known."""
+    sources = found.items["sources"]
+    named = [
+        (document, inner, source)
+        for (name, item_id), (document, path) in found.documents.items()
+        for inner, source in _named_sources(found.items[name][item_id].model_dump(), path)
+    ]
+    if found.factors_at:
+        document, path = found.factors_at
+        factors = [factor.model_dump() for factor in found.factors]
+        named += [(document, inner, source) for inner, source in _named_sources(factors, path)]
+    for document, inner, source in named:
+        if source not in sources:
+            what, near = f"the source {source!r} is not known", nearest(source, sources)
+            problems.add(document.place(inner), what, expected="an id of a sources file", nearest=near)
+
+
+def _named_sources(value: Any, path: KeyPath) -> Iterator[tuple[KeyPath, str]]:
+    """Every source id a record names, with its key path."""
+    if isinstance(value, dict):
+        for key, inner in value.items():
+            if (key == "source" or key.endswith("_source")) and isinstance(inner, str):
+                yield (*path, key), inner
+            else:
+                yield from _named_sources(inner, (*path, key))
+    elif isinstance(value, tuple | list):
+        for index, inner in enumerate(value):
+            yield from _named_sources(inner, (*path, index))
+
+
+def _check_rules(found: Found, problems: Problems) -> None:
+    """Every needed rule stands, with a value of its kind."""
+    rules = found.items["rules"]
+    for rule_id, kind in NEEDED_RULES.items():
+        rule = rules.get(rule_id)
+        if rule is None:
+            what = f"the work rule {rule_id!r} is missing"
+            problems.add(Place(), what, cure="keep the packaged rules; change one with 'replaces' and 'why'")
+            continue
+        what, expected, near = _misfit(rule, kind)
+        if what:
+            problems.add(found.spot("rules", rule_id, "value"), what, expected=expected, nearest=near)
+
+
+def _misfit(rule: WorkRule, kind: str) -> tuple[str, str, str]:
+    """Why a rule's value cannot be used, what was expected, the nearest right word; empty where it can."""
+    if kind == "count":
+        fits = isinstance(rule.value, int) and rule.value >= 0
+        return ("", "", "") if fits else (f"{rule.value!r} is no count", "a whole number without a unit", "")
+    if isinstance(rule.value, int):
+        expected = "words" if kind == "words" else f"a {kind} with its unit, in one string"
+        return f"{rule.value} is a bare number", expected, ""
+    if kind == "words":
+        return "", "", ""
+    try:
+        quantity(rule.value, kind)
+    except QuantityError as error:
+        problem = error.problems[0]
+        return problem.what, problem.expected, problem.nearest
+    return "", "", ""
+
+
+def _check_table(table: PipeTable, found: Found, problems: Problems) -> None:
+    """No size and no standard of a size stands twice in a pipe table."""
+    names = [size.name for size in table.sizes]
+    for index, size in enumerate(table.sizes):
+        if size.name in names[:index]:
+            place = found.spot("tables", table.id, "sizes", index, "name")
+            problems.add(place, f"the size {size.name} stands twice", cure="keep one")
+        standards = [tolerance.standard for tolerance in size.tolerances]
+        if len(set(standards)) < len(standards):
+            place = found.spot("tables", table.id, "sizes", index, "tolerances")
+            problems.add(place, f"a standard stands twice for {size.name}", cure="keep one")
+
+
+def _check_sizes(family: Family, found: Found, problems: Problems) -> None:
+    """A family's size systems and sizes exist, and no pair stands twice."""
+    tables = {table.system: table for table in found.items["tables"].values()}
+    systems = {"main": family.system, "lateral": family.lateral_system or family.system}
+    for key, system in (("system", systems["main"]), ("lateral_system", systems["lateral"])):
+        if system not in tables:
+            what = f"no pipe table holds {system!r}"
+            problems.add(found.spot("families", family.id, key), what, expected=", ".join(tables))
+            return
+    seen: set[tuple[str, str]] = set()
+    for index, pair in enumerate(family.pairs):
+        for key, size in (("main", pair.main), ("lateral", pair.lateral)):
+            names = [row.name for row in tables[systems[key]].sizes]
+            if size not in names:
+                place, what = (
+                    found.spot("families", family.id, "pairs", index, key),
+                    f"{size!r} is not a size of",
+                )
+                near = nearest_size(size, names)
+                problems.add(place, f"{what} {systems[key]}", expected=", ".join(names), nearest=near)
+        if (pair.main, pair.lateral) in seen:
+            place = found.spot("families", family.id, "pairs", index)
+            problems.add(place, f"the pair {pair.lateral} on {pair.main} stands twice", cure="keep one")
+        seen.add((pair.main, pair.lateral))
+    ratios = tables[systems["lateral"]].dimension_ratios
+    for index, ratio in enumerate(family.lateral.dr):
+        if ratio not in ratios:
+            place = found.spot("families", family.id, "lateral", "dr", index)
+            near = f"{min(ratios, key=lambda known: abs(known - ratio)):g}"
+            problems.add(place, f"DR {ratio:g} is not in the table", expected=_listed(ratios), nearest=near)
+
+
+def _listed(numbers: Iterable[float]) -> str:
+    """Numbers in a row."""
+    return ", ".join(f"{number:g}" for number in numbers)
+
+
+def _check_materials(family: Family, found: Found, problems: Problems) -> None:
+    """A family's materials exist."""
+    materials = found.items["materials"]
+    for side in ("main", "lateral"):
+        for index, material in enumerate(getattr(family, side).materials):
+            if material not in materials:
+                place, near = (
+                    found.spot("families", family.id, side, "materials", index),
+                    nearest(material, materials),
+                )
+                what = f"the material {material!r} is not known"
+                problems.add(place, what, expected=", ".join(materials), nearest=near)
+
+
+def _check_order(family: Family, found: Found, problems: Problems) -> None:
+    """No least value stands above its greatest, for the label of any pair."""
+    if family.main.dr_min > family.main.dr_max:
+        place = found.spot("families", family.id, "main", "dr_min")
+        problems.add(place, "dr_min is above dr_max", cure="swap the two")
+    for index, pair in enumerate(family.pairs):
+        label = label_of(family, pair)
+        for part, name in _ORDERED:
+            low, high = _limits(label, part, name)
+            if low and high and low.to(high.unit) > float(high.number) * (1 + 1e-12):
+                own = getattr(getattr(pair, part), f"{name}_min") is not None
+                spot: KeyPath = (
+                    ("pairs", index, part, f"{name}_min") if own else ("every_pair", part, f"{name}_min")
+                )
+                place = found.spot("families", family.id, *spot)
+                problems.add(place, f"{name}_min {low} is above {name}_max {high}", cure="swap the two")
+
+
+def _limits(label: LabelData, part: str, name: str) -> tuple[Quantity | None, Quantity | None]:
+    """The least and the greatest value of a kind on a label."""
+    data = getattr(label, part)
+    return getattr(data, f"{name}_min"), getattr(data, f"{name}_max")

@@ -1,0 +1,83 @@
+"""What the prose names must exist: values, work rules, safety messages, figures, words of the job, steps.
+
+In: everything the loader found. Out: problems with file and line. Vocabulary: *slot* as in `prose`; the joint
+record's boxes name the step at which they are filled and the value printed beside them.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from packgen.errors import Place, Problems, nearest
+from packgen.model.found import Found
+from packgen.model.prose import Slot
+from packgen.register import REGISTER
+
+JOB_KEYS = ("main", "contents", "outlet", "pressure", "state", "generator", "supply_cord")
+FIGURES = ("tap-section", "peel-zone", "squeeze-positions")
+# What a slot's names are called, and the files that must be read whole before a name is said to be missing.
+_CALLED = {
+    "value": "value",
+    "table": "value",
+    "rule": "work rule",
+    "safety": "safety message",
+    "job": "word of the job",
+    "figure": "figure",
+}
+_FILES = {"rule": ("rules",), "safety": ("safety",)}
+
+
+def check_prose(found: Found, problems: Problems) -> None:
+    """Tell every slot, step and box that names what does not exist, and every step id that stands twice."""
+    known: dict[str, Iterable[str]] = {
+        "value": REGISTER,
+        "table": REGISTER,
+        "rule": found.items["rules"],
+        "safety": found.items["safety"],
+        "job": JOB_KEYS,
+        "figure": FIGURES,
+    }
+    for procedure in found.procedures.values():
+        for slot in procedure.slots():
+            if found.complete(*_FILES.get(slot.form, ())):
+                _check_slot(slot, known[slot.form], problems)
+    _check_steps(found, problems)
+    _check_boxes(found, problems)
+
+
+def _check_slot(slot: Slot, known: Iterable[str], problems: Problems) -> None:
+    """Every name of a slot is known."""
+    names = list(known)
+    for name in slot.names:
+        if name not in names:
+            what, near = f"the {_CALLED[slot.form]} {name!r} is not known", nearest(name, names)
+            expected = "one of " + ", ".join(names) if len(names) <= 10 else ""
+            problems.add(slot.place, what, expected=expected, nearest=near)
+
+
+def _check_steps(found: Found, problems: Problems) -> None:
+    """No step id stands twice: records and later revisions name steps by it."""
+    seen: dict[str, Place] = {}
+    for procedure in found.procedures.values():
+        for step in procedure.steps:
+            if step.id in seen:
+                first = seen[step.id]
+                what = f"the step id {step.id!r} stands twice (first in {first.file}:{first.line})"
+                problems.add(step.place, what, cure="give this step an id of its own")
+            else:
+                seen[step.id] = step.place
+
+
+def _check_boxes(found: Found, problems: Problems) -> None:
+    """Every box of the joint record names a step and a value that exist."""
+    steps = [step.id for procedure in found.procedures.values() for step in procedure.steps]
+    for item_id, record in found.items["joint_record"].items():
+        for index, group in enumerate(record.groups):
+            for inner, box in enumerate(group.fields):
+                place = found.spot("joint_record", item_id, "groups", index, "fields", inner)
+                if box.step and box.step not in steps and found.complete("procedures"):
+                    what = f"the step {box.step!r} is not known"
+                    problems.add(place, what, expected="the id of a step", nearest=nearest(box.step, steps))
+                if box.wanted and box.wanted not in REGISTER:
+                    what, near = f"the value {box.wanted!r} is not known", nearest(box.wanted, REGISTER)
+                    problems.add(place, what, expected="a name of the register", nearest=near)
