@@ -24,7 +24,8 @@ _RESERVED = re.compile(r"(con|prn|aux|nul|com[0-9]|lpt[0-9])(\..*)?", re.IGNOREC
 def refusal(what: str, *, expected: str = "", near: str = "", key: str = "") -> PydanticCustomError:
     """An error that `validate` prints as it stands: what is wrong, expectation, nearest right word, key."""
     context = {"what": what, "expected": expected, "nearest": near, "key": key}
-    return PydanticCustomError("plain words", "{what}", context)
+    # The words travel in the context: a template would fill in braces that a user wrote.
+    return PydanticCustomError("plain words", "plain words", context)
 
 
 def _read(value: Any, measures: str, above_zero: bool = False, most: float | None = None) -> Quantity:
@@ -118,6 +119,8 @@ Share = Annotated[Quantity, _reader("share", most=100)]
 Density = Annotated[Quantity, _reader("density", above_zero=True)]
 Power = Annotated[Quantity, _reader("power", above_zero=True)]
 Words = Annotated[str, Field(max_length=400), AfterValidator(some_words)]
+Title = Annotated[str, Field(max_length=90), AfterValidator(some_words)]
+Label = Annotated[str, Field(max_length=60), AfterValidator(some_words)]
 Name = Annotated[str, Field(pattern=r"^[A-Za-z0-9][A-Za-z0-9._-]{0,63}$"), AfterValidator(file_name)]
 Size = Annotated[str, BeforeValidator(_size)]
 System = Literal["IPS", "DIPS", "CTS", "ISO"]

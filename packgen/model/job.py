@@ -23,6 +23,7 @@ from packgen.model.fields import (
     Revision,
     Share,
     Temperature,
+    Title,
     Voltage,
     Words,
     file_name,
@@ -157,7 +158,7 @@ class Job(Record):
     data: Literal["demo"] | None = None
     revision: Revision
     date: date
-    title: Annotated[Words, Field(max_length=90)]
+    title: Title
     issued_by: Words
     main: Pipe
     contents: Contents

@@ -59,7 +59,8 @@ _NAMES = {
     "em": "italic type", "a": "a link", "img": "an image", "code": "a code span", "pre": "a block of code",
     "blockquote": "a quotation", "hr": "a rule", "br": "a line break forced by two spaces",
     "ol": "a list inside a list", "ul": "a list inside a list", "p": "a second paragraph",
-    "strong": "bold type inside bold type", **dict.fromkeys(("h1", "h3", "h4", "h5", "h6"), "a heading of another level"),
+    "strong": "bold type inside bold type",
+    **dict.fromkeys(("h1", "h3", "h4", "h5", "h6"), "a heading of another level"),
 }  # fmt: skip
 
 

@@ -7,11 +7,9 @@ is filled, *wanted* the value printed beside it.
 
 from __future__ import annotations
 
-from typing import Annotated, Literal
+from typing import Literal
 
-from pydantic import Field
-
-from packgen.model.fields import Name, Words
+from packgen.model.fields import Label, Name, Words
 from packgen.model.records import Record
 
 
@@ -36,7 +34,7 @@ class RecordField(Record):
     """One box of the joint record."""
 
     id: Name
-    label: Annotated[Words, Field(max_length=60)]
+    label: Label
     fill: Literal["words", "number", "time", "tick"]
     step: Name | None = None
     wanted: Words | None = None

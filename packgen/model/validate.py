@@ -91,7 +91,7 @@ def _problem(document: Document, record: type[BaseModel], detail: Mapping[str, A
         expected = context["expected"] if kind == "plain words" else _expected(kind, context, detail["msg"])
         return Problem(place, "the key has no value", expected)
     if kind == "plain words":
-        return Problem(place, detail["msg"], context["expected"], context["nearest"])
+        return Problem(place, context["what"], context["expected"], context["nearest"])
     shown = shown_value(detail["input"])
     if kind == "literal_error":
         expected = str(context["expected"])
@@ -122,12 +122,14 @@ def _expected(kind: str, context: Mapping[str, Any], message: str) -> str:
     if kind == "literal_error":
         return str(context["expected"])
     if kind == "string_pattern_mismatch":
-        signs, most = ("dots, hyphens and low lines", 64) if "_" in context["pattern"] else ("hyphens", 31)
-        return f"letters, digits, {signs}, beginning with a letter or digit, at most {most}"
+        dotted = "_" in context["pattern"]
+        signs = "letters, digits, dots, hyphens and low lines" if dotted else "letters, digits and hyphens"
+        return f"at most {64 if dotted else 31} {signs}, a letter or digit first"
     if "short" in kind or "long" in kind:
         number = context.get("min_length", context.get("max_length"))
         things = "character" if kind.startswith("string") else "item"
-        return f"at {'least' if 'min_length' in context else 'most'} {number} {things}{'' if number == 1 else 's'}"
+        bound = "at least" if "min_length" in context else "at most"
+        return f"{bound} {number} {things}{'' if number == 1 else 's'}"
     return message
 
 

@@ -69,7 +69,7 @@ _BROKEN = (
         False,
     ),
     ("alphabetic or numeric character", "a * or & stands alone", "put the words in quotes", False),
-    ("found duplicate anchor", "an anchor (&) is given twice", "write the values out", False),
+    ("second occurrence", "an anchor (&) is given twice", "write the values out", False),
     ("escape", "a backslash stands in double quotes", "use single quotes", False),
     ("hexdecimal", "a backslash stands in double quotes", "use single quotes", False),
     ("tag", "a tag (!) stands before a value", "take it out, or put the words in quotes", False),

@@ -5,7 +5,7 @@ Out: one SVG text of a fixed size in millimetres, the drawing in the middle of i
 time.
 Vocabulary: a *stroke* is a run of points, drawn as a line or a closed shape (arcs are runs of points too);
 a *label* is one line of text; a *clash* is a label with a line through it or another label on it. Two
-scales matter: paper millimetres here, and the real millimetres that `figures.py` multiplies by the scale.
+scales matter: paper millimetres here, and the real millimetres that each figure multiplies by the scale.
 Governing text: line widths and hatching follow ISO 128 (thick, middle and thin lines, section lines at 45°;
 edition from memory); dimension text stands upright on every line. Only black and white are used, so that
 one-colour print loses nothing.

@@ -1,12 +1,12 @@
 """The cut in section: main, saddle and hole saw at the moment the saw breaks through.
 
-In: values of pipe and saw, and of the fitting where its label or drawing states them. Out: a `Figure`, or
-None.
+In: values of pipe and saw, and of the fitting where its label or drawing states them.
+Out: a `Figure`, or None where a value of the pipe or the saw is missing.
 Vocabulary: the *crown* is the top of the main and the datum of the drawing; the *rim* is the upper end of
-the outlet; the *shoulder* is the saddle's outside. What no value tells (the saw's cup depth and shank, the
-outlet's wall) is a plain sketch, and the figure says so. Governing text: ISO 128 for lines, cut faces and
-broken edges (edition from memory); the geometry is that of the calculation: the saw has broken through when
-the edge of the hole meets the main's inside.
+the outlet; the *shoulder* is the saddle's outside. The saw's cup and shank are a plain sketch, because no
+value tells their size, and the figure says so; the outlet's wall is drawn as thick as the saddle's.
+Governing text: ISO 128 for lines, cut faces and broken edges (edition from memory); the geometry is that of
+the calculation: the saw has broken through when the edge of the hole meets the main's inside.
 """
 
 from __future__ import annotations

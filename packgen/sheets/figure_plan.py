@@ -1,7 +1,7 @@
 """The zone to peel, laid flat, and where to squeeze, seen from the side.
 
-In: values of pipe, peel and squeeze, and of the fitting where its label or drawing states them. Out: a
-`Figure`, or None.
+In: values of pipe, peel and squeeze, and of the fitting where its label or drawing states them.
+Out: a `Figure`, or None where a value the figure is about is missing.
 Vocabulary: *laid flat* means that the distance round the main is drawn as a straight height; the *detail*
 is one squeeze enlarged.
 Bars and the height of the saddle are plain sketches where no value tells them, and the figure says so.

@@ -1,7 +1,7 @@
 """The figures to scale that stand on sheets, cards and pages: one door to the three of them.
 
 In: register values by name as numbers (mm, degrees) and as printed texts, words by key
-(templates/words/figures.yaml), the box in mm.
+(the group `figures` of templates/words/en.yaml), the box in mm.
 Out: a `Figure` at the largest scale that fits, or None where a value the figure is about is missing. An
 optional value that is missing takes with it only what depends on it.
 """

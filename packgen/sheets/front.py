@@ -21,17 +21,16 @@ KEY_VALUES = (
     "fuse.terminal", "cool.clamp_time", "cool.pressure_wait", "cool.tap_wait", "tap.hole_saw", "tap.travel_set",
     "tap.depth_mark", "tap.travel_limit", "squeeze.distance_min", "squeeze.gap_stop", "joint.pressure_max",
 )  # fmt: skip
-_GROUPS = ("pipe.main", "pipe.lateral", "joint", "fitting", "peel", "gap", "clamp", "fuse", "cool", "tap", "squeeze",
-           "spacing", "place", "weather")  # fmt: skip
 
 
 def cover(views: Sequence[View], job: Job, code: Code, folders: Sequence[Folder], title: str, tag: Tag) -> Sheet:
     """The cover: what the job is, what is still blank, where the work stops, who answers, whom to call."""
     words = views[0].words
     blocks: list[Block] = [Section(job.title), _scope(views, job), Section(words("cover.blanks")), *_blanks(views)]
-    blocks += [Section(words("cover.holds")), _holds(views[0]), Section(words("cover.people")), _people(views[0], job)]
+    blocks += [Section(words("cover.people")), _people(views[0], job)]
     blocks += [Section(words("cover.emergency")), _emergency(views[0]), Why(spans(words("cover.governs")), small=True)]
-    blocks += [code, Section(words("cover.content")), *_content(views[0], folders)]
+    blocks += [Section(words("cover.holds")), _holds(views[0]), code]
+    blocks += [Section(words("cover.content")), *_content(views[0], folders)]
     return Sheet("cover", title, tag, tuple(blocks))
 
 
@@ -114,26 +113,23 @@ def _content(view: View, folders: Sequence[Folder]) -> Iterator[Block]:
 
 
 def values_sheet(view: View) -> Sheet:
-    """Every value with its kind and source, group by group."""
+    """Every value with its kind and source, group by group, and the sources by number."""
     words = view.words
     head = tuple(spans(words(f"values_sheet.{key}")) for key in ("what", "value", "source"))
     sources: dict[str, int] = {}
-    blocks: list[Block] = [Why(spans(words("values_sheet.intro")))]
-    for group in _GROUPS:
-        found = [value for name, value in view.values.items() if name.rsplit(".", 1)[0] == group]
-        if not found:
-            continue
-        rows: list[tuple[Spans, ...]] = []
-        for value in found:
-            numbers = [str(sources.setdefault(source, len(sources) + 1)) for source in value.sources]
-            cell = view.value(value.name) or ()
-            origin = f"{words(f'kind.{value.kind}')} {', '.join(numbers)}"
-            rows.append((spans(words(f"values.{value.name}")), cell, spans(origin)))
-        blocks += [Section(words(f"groups.{group.replace('.', '_')}")), Table(head, tuple(rows), (0.42, 0.34, 0.24), small=True)]
-    blocks.append(Section(words("values_sheet.sources")))
-    listed = tuple((spans(str(number)), spans(source)) for source, number in sources.items())
-    blocks.append(Table((spans(words("values_sheet.number")), spans(words("values_sheet.source"))), listed, (0.08, 0.92), small=True))
-    return Sheet("values", words("sheets.values"), view.tag, tuple(blocks))
+    rows: list[tuple[Spans, ...]] = []
+    group = ""
+    for name, value in view.values.items():
+        if name.rsplit(".", 1)[0] != group:
+            group = name.rsplit(".", 1)[0]
+            rows.append((spans(words(f"groups.{group.replace('.', '_')}"), "strong"), (), ()))
+        numbers = ", ".join(str(sources.setdefault(source, len(sources) + 1)) for source in value.sources)
+        origin = spans(f"{words(f'kind.{value.kind}')} {numbers}")
+        rows.append((spans(words(f"values.{name}")), view.value(name) or (), origin))
+    table = Table(head, tuple(rows), (0.42, 0.34, 0.24), small=True)
+    listed = (Why(spans(f"{number}  {source}"), small=True) for source, number in sources.items())
+    intro = Why(spans(words("values_sheet.intro")))
+    return Sheet("values", words("sheets.values"), view.tag, (intro, table, Section(words("values_sheet.sources")), *listed))
 
 
 def fit_sheet(view: View) -> Sheet:

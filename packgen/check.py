@@ -1,0 +1,90 @@
+"""Everything that can be wrong with content, in one run, writing nothing.
+
+In: content folders. Out: a list of problems and a list of warnings. Vocabulary: a *warning* does not stop a pack (a work rule whose
+review is overdue). This is the only part that looks at today's date.
+"""
+
+from __future__ import annotations
+
+import datetime
+from collections.abc import Iterator
+from dataclasses import dataclass
+from pathlib import Path
+
+from packgen.errors import ContentError, PackgenError, Problem, Problems
+from packgen.model.catalog import Catalog
+from packgen.model.load import load, load_job
+from packgen.publish.job import combinations
+from packgen.publish.selection import every
+from packgen.rounding import Units
+from packgen.sheets.media import card_medium, pack_medium
+from packgen.sheets.plan import lay_out
+from packgen.sheets.procedure import procedure_sheets
+from packgen.sheets.view import View
+from packgen.sheets.words import load_words
+
+
+@dataclass(frozen=True)
+class CheckResult:
+    """What was found: problems stop packs, warnings do not; counts of what was looked at."""
+
+    problems: tuple[Problem, ...]
+    warnings: tuple[Problem, ...]
+    looked_at: dict[str, int]
+
+
+def check(content: Path | None, today: datetime.date, units: Units = "both") -> CheckResult:
+    """Check the content in use: files, cross references, every combination's sheets, every job.
+
+    Parameters: `content`, a folder of the user's own or None; `today`. Returns a `CheckResult`; raises nothing for faults in content.
+    """
+    problems = Problems()
+    try:
+        catalog = load(content)
+    except ContentError as error:
+        return CheckResult(error.problems, (), {})
+    found = list(every(catalog, list(catalog.families.values())))
+    permitted = [combination for combination in found if not combination.reasons]
+    words = load_words()
+    for combination in permitted:
+        _lay_out(View(catalog, words, combination, units), problems)
+    jobs = list(_job_files(catalog))
+    for path in jobs:
+        _check_job(path, catalog, problems)
+    looked_at = {"families": len(catalog.families), "combinations": len(found), "permitted": len(permitted), "work rules": len(catalog.rules),
+                 "procedures": len(catalog.procedures), "jobs": len(jobs)}  # fmt: skip
+    return CheckResult(tuple(problems), tuple(_overdue(catalog, today)), looked_at)
+
+
+def _lay_out(view: View, problems: Problems) -> None:
+    """Fill and lay out every procedure of one combination; what does not fit or fill is a problem."""
+    for medium, on in ((pack_medium("letter"), "pack"), (card_medium("letter"), "cards"), (card_medium("a4"), "cards")):
+        try:
+            lay_out(tuple(procedure_sheets(view, medium, on)), medium)  # type: ignore[arg-type]
+        except PackgenError as error:
+            problems.extend(error.problems)
+
+
+def _job_files(catalog: Catalog) -> Iterator[Path]:
+    """The job files of the content folders."""
+    for folder in catalog.folders:
+        yield from sorted((folder.path / "jobs").glob("*.yaml"))
+
+
+def _check_job(path: Path, catalog: Catalog, problems: Problems) -> None:
+    """A job file can be read and is not refused."""
+    try:
+        job, document = load_job(path, catalog)
+        for index, combination in enumerate(combinations(job, catalog)):
+            for reason in combination.reasons:
+                problems.add(document.place(("joints", index)), f"refused: {reason.what}", cure=reason.cure)
+    except PackgenError as error:
+        problems.extend(error.problems)
+
+
+def _overdue(catalog: Catalog, today: datetime.date) -> Iterator[Problem]:
+    """Work rules whose review is overdue."""
+    for rule in catalog.rules.values():
+        if rule.review_by < today:
+            what = f"the work rule {rule.id} was to be reviewed by {rule.review_by}"
+            yield Problem(catalog.places[("rules", rule.id)], what, cure="review it and write a new date")

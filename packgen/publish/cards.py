@@ -1,0 +1,72 @@
+"""Pocket cards for chosen sizes, without a job.
+
+In: the catalogue, a choice of combinations, options. Out: `build/cards/`, written whole or not at all. Vocabulary: a set is all faces
+of one combination; the code covers the whole selection.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from pathlib import Path
+
+from packgen.calc.request import Combination
+from packgen.errors import ContentError, Place, Problem
+from packgen.model.catalog import Catalog
+from packgen.publish.identity import selection_code
+from packgen.publish.options import Options
+from packgen.publish.values_data import combination_data, to_json
+from packgen.publish.write import write_folder
+from packgen.sheets.view import View
+from packgen.sheets.words import Words, load_words
+
+
+@dataclass(frozen=True)
+class CardsResult:
+    """What was made."""
+
+    code: str
+    folder: Path
+    files: tuple[str, ...]
+    sets: int
+
+
+def content_date(catalog: Catalog) -> str:
+    """The newest date of the content in use, for output that has no job."""
+    dates = [folder.record.date for folder in catalog.folders]
+    dates += [family.date for family in catalog.families.values()] + [table.date for table in catalog.tables.values()]
+    return max(dates).isoformat()
+
+
+def refuse_refused(found: Sequence[Combination]) -> None:
+    """No card is made for a refused combination."""
+    problems = [
+        Problem(Place(), f"{combination.request.lateral.designation.short} on {combination.request.main.designation}: {reason.what}", cure=reason.cure)
+        for combination in found
+        for reason in combination.reasons
+    ]
+    if problems:
+        raise ContentError(problems)
+
+
+def set_stamp_text(words: Words, code: str) -> str:
+    """The foot's words of a card set without a job."""
+    return f"{words('cards.set')} · {code}"
+
+
+def make_cards(catalog: Catalog, found: Sequence[Combination], options: Options) -> CardsResult:
+    """Make the cards of some combinations. Raises `ContentError` where one of them is refused; nothing is written then."""
+    from packgen.publish.documents import card_documents, stamp_of  # heavy: layout and PDF
+
+    refuse_refused(found)
+    words = load_words()
+    views = [View(catalog, words, combination, options.units) for combination in found]
+    code, date = selection_code(views), options.date or content_date(catalog)
+    demo = any(view.request.family.data == "demo" for view in views)
+    stamp = stamp_of(words, set_stamp_text(words, code), demo=demo, draft=False)
+    files = card_documents(views, code, stamp, words, words("cards.set"), date, options)
+    data = {"code": code, "date": date, "sets": [combination_data(combination, options.units) for combination in found]}
+    files["values.json"] = to_json(data).encode()
+    folder = options.output / "cards"
+    write_folder(folder, files)
+    return CardsResult(code, folder, tuple(files), len(views))

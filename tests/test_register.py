@@ -1,0 +1,92 @@
+"""The values register: every row is whole, and every row can be printed."""
+
+from __future__ import annotations
+
+import re
+
+import pytest
+
+from packgen.register import REGISTER, Entry
+from packgen.rounding import in_system, system_of
+from packgen.units import UNITS
+
+PUBLIC_UNITS = {
+    "mm", "mm2", "s", "degC", "K", "kPa", "N*m", "N", "kJ", "W", "VA", "V", "A", "ohm", "g", "L", "degree",
+    "percent", "each", "1",
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("entry", REGISTER.values(), ids=lambda entry: entry.name)
+def test_a_row_is_whole(entry: Entry) -> None:
+    """Name, public unit, print units of the same kind and of the right system, a definition."""
+    assert re.fullmatch(r"[a-z]+(\.[a-z]+)?\.[a-z_]+", entry.name)
+    assert entry.unit in PUBLIC_UNITS
+    for system, way in (("si", entry.si), ("us", entry.us)):
+        assert UNITS[way.unit].measures == UNITS[entry.unit].measures
+        # A unit of both columns is what the whole trade uses: terminals are metric everywhere.
+        assert system_of(way.unit) in {None, system} or entry.si == entry.us
+        assert 0 <= way.decimals <= 4
+    assert len(entry.definition) > 8
+    assert not entry.definition.endswith((".", " "))
+
+
+@pytest.mark.parametrize("entry", REGISTER.values(), ids=lambda entry: entry.name)
+def test_a_row_prints_in_both_systems(entry: Entry) -> None:
+    """A number of the register's unit becomes a text with the system's symbol."""
+    for system, way in (("si", entry.si), ("us", entry.us)):
+        printed = in_system(1234.5, entry, "si" if system == "si" else "us")
+        assert printed.endswith(UNITS[way.unit].symbol)
+        assert re.match(r"[0-9]", printed)
+
+
+@pytest.mark.parametrize(
+    ("name", "direction"),
+    [
+        ("peel.depth_min", "up"),
+        ("peel.depth_max", "down"),
+        ("gap.feeler", "down"),
+        ("fuse.main_wall_min", "up"),
+        ("cool.clamp_time", "up"),
+        ("cool.tap_wait", "up"),
+        ("tap.hole_saw", "down"),
+        ("tap.travel_limit", "down"),
+        ("tap.travel_to_breakthrough", "up"),
+        ("joint.pressure_max", "down"),
+        ("squeeze.distance_min", "up"),
+        ("spacing.saddle_to_saddle", "up"),
+        ("weather.ambient_min", "up"),
+        ("weather.ambient_max", "down"),
+    ],
+)
+def test_a_limit_rounds_to_the_side_that_is_stricter(name: str, direction: str) -> None:
+    """A least value rounds up, a greatest one down."""
+    assert REGISTER[name].direction == direction
+
+
+def test_both_pipes_have_the_same_rows() -> None:
+    """What is known of the main is known of the lateral."""
+    main = [name.removeprefix("pipe.main.") for name in REGISTER if name.startswith("pipe.main.")]
+    lateral = [name.removeprefix("pipe.lateral.") for name in REGISTER if name.startswith("pipe.lateral.")]
+    assert main == lateral
+    assert len(main) == 11
+
+
+def test_no_engineer_s_guidance_is_in_the_register_of_crew_values() -> None:
+    """Worked torque guidance never reaches a sheet by a slot."""
+    assert not [name for name in REGISTER if "guidance" in name or name == "clamp.torque_limit"]
+
+
+def test_only_rows_about_the_day_and_the_place_need_a_job() -> None:
+    """`values`, cards and the site can print every other row."""
+    assert [name for name, entry in REGISTER.items() if entry.needs_job] == [
+        "place.clock_angle",
+        "place.arc_from_top",
+        "weather.air_temperature",
+        "weather.humidity",
+    ]
+
+
+def test_the_register_cannot_be_changed() -> None:
+    """It is a public contract."""
+    with pytest.raises(TypeError):
+        REGISTER["peel.depth_min"] = REGISTER["peel.depth_max"]  # type: ignore[index]
