@@ -7,6 +7,7 @@ ever reaches a user. Heavy libraries are imported only by the command that needs
 from __future__ import annotations
 
 import datetime
+import gc
 import sys
 import traceback
 from collections.abc import Callable, Sequence
@@ -89,18 +90,13 @@ def job(
     output: Output = Path("build"), workers: Workers = 2, quiet: Quiet = False, report: Report = ReportChoice.text,
 ) -> None:  # fmt: skip
     """Issue everything for a job: crew pack, pocket cards, one HTML file, values."""
-    from packgen.model.load import load
-    from packgen.publish.job import issue
-    from packgen.publish.values_data import to_json
+    from packgen.publish.printer import Printer
 
     options = _options(units, paper, date, output, workers)
-    catalog = load(content)
-    results, failures = [], []
-    for path in files:
-        try:
-            results.append(issue(path, catalog, options))
-        except PackgenError as error:
-            failures.append(error)
+    with Printer(workers) as printer:
+        results, failures = _issue(files, content, options, printer)
+    from packgen.publish.values_data import to_json
+
     if report is ReportChoice.json:
         data = [result.data for result in results]
         typer.echo(to_json(data[0] if len(files) == 1 and data else data), nl=False)
@@ -110,6 +106,21 @@ def job(
         _say_problems(failure.problems)
     if failures or any(result.refused for result in results):
         raise typer.Exit(max((failure.exit_code for failure in failures), default=1))
+
+
+def _issue(files: Sequence[Path], content: Path | None, options: Any, printer: Any) -> tuple[list[Any], list[PackgenError]]:
+    """Every job that can be issued, and what stopped the others."""
+    from packgen.model.load import load
+    from packgen.publish.job import issue
+
+    catalog = load(content)
+    results, failures = [], []
+    for path in files:
+        try:
+            results.append(issue(path, catalog, options, printer))
+        except PackgenError as error:
+            failures.append(error)
+    return results, failures
 
 
 def _say_job(result: Any, quiet: bool) -> None:
@@ -274,6 +285,7 @@ def _say_problems(problems: Sequence[Problem]) -> None:
 
 def main() -> None:
     """Run, and translate every error to a sentence and an exit code."""
+    gc.set_threshold(100_000, 20, 20)  # a run makes records that live to its end: looking for waste often costs a tenth
     try:
         app(standalone_mode=True)
     except PackgenError as error:

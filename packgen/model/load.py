@@ -237,13 +237,14 @@ def _objection(
     name: str, item_id: str, item: Any, found: Found, packaged: set[tuple[str, str]]
 ) -> tuple[str, str]:
     """Why a record cannot be kept, and the cure; empty where it can."""
-    key, called = (name, item_id), name.replace("_", " ")
+    key = (name, item_id)
     replaces, why = getattr(item, "replaces", None), getattr(item, "why", "")
     own_id = "give yours an id of its own"
     if key in found.places and key not in packaged:
         return f"the id {item_id!r} is given twice (first in {found.places[key]})", "keep one"
     if key in packaged and name not in _REPLACEABLE:
-        return f"the packaged {called} record {item_id!r} cannot be replaced", own_id
+        kind = next(kind for kind, (_, _, called) in _KINDS.items() if called == name)
+        return f"{item_id!r} is packaged ({kind}) and cannot be replaced", own_id
     if key in packaged and (replaces != item_id or not why.strip()):
         cure = f"{own_id}, or write 'replaces: {item_id}' and 'why:' with the reason"
         return f"{item_id!r} is the id of a packaged record", cure
@@ -267,10 +268,16 @@ def _objection(
 def load_job(path: Path, catalog: Catalog) -> tuple[Job, Document]:
     """Read a job file and see that its pipes and families exist.
 
-    Returns the job and its document (for places). Raises `ContentError` with every problem of the file.
+    Returns the job and its document (for places). Raises `ContentError` with every problem of the file, `UsageError` where there
+    is no such file.
     """
     problems = Problems()
-    document = read_yaml(path, shown_path(path), problems)
+    try:
+        document = read_yaml(path, shown_path(path), problems)
+    except ContentError as error:
+        if path.is_file():
+            raise
+        raise UsageError(error.problems) from None  # a name typed wrongly, not a job written wrongly
     job = validate(document, Job, problems)
     joints = document.value.get("joints")
     numbered = [

@@ -36,6 +36,7 @@ from packgen.model.yaml_reader import HIDDEN, parse_yaml
 from packgen.model.yaml_scan import MOST
 
 LARGEST = 60_000
+_MOST_BRACKETS = 200  # Markdown looks for a link's end from each of them: thousands would take minutes
 _FRONT = re.compile(r"---[ \t]*\n(.*?)^---[ \t]*(?:\n|\Z)", re.DOTALL | re.MULTILINE)
 _SLOT = re.compile(r"\{\{([^{}\n]*)\}\}")
 _FORMS: tuple[SlotForm, ...] = ("rule", "job", "safety", "table", "figure")
@@ -43,6 +44,7 @@ _ALONE = {"safety", "table", "figure"}
 _SHAPE = re.compile(
     r"(?:(?P<form>[a-z]+)\s*:\s*)?(?P<names>[A-Za-z0-9_.-]+(?:\s*,\s*[A-Za-z0-9_.-]+)*)", re.ASCII
 )
+_CLEAR = "use plain paragraphs, lists and tables only"
 _KNOWN = (
     "{{ tap.hole_saw }}, or {{ rule: … }}, {{ job: … }}, {{ safety: … }}, {{ figure: … }}, {{ table: … }}"
 )
@@ -92,12 +94,18 @@ class _Body:
         self.text, self.file, self.offset, self.problems = text, file, offset, problems
         self.slots: list[Slot] = []
         self.source = ""
+        self.reached = 0
         self.told = 0
 
     def read(self) -> tuple[Block, ...] | None:
         """The blocks, or None where there were problems."""
         if len(self.text) > LARGEST:
             self._add(1, "the procedure is too long", f"at most {LARGEST:,} characters", cure="split it")
+            return None
+        if self.text.count("[") > _MOST_BRACKETS:
+            self._add(
+                1, "the procedure holds too many brackets", f"at most {_MOST_BRACKETS}", cure="split it"
+            )
             return None
         self._refuse_markup()
         self.source = _SLOT.sub(self._token, self.text)
@@ -111,10 +119,8 @@ class _Body:
         if root is None:
             return None
         blocks = tuple(block for element in root for block in self._blocks(element))
-        if not self.told and _letters(root.itertext()) != _letters(self._words_of(blocks)):
-            self._add(
-                1, "some words were lost in Markdown", cure="use plain paragraphs, lists and tables only"
-            )
+        if not self.told:
+            self._account(_letters(root.itertext()), blocks)
         return None if self.told else blocks
 
     def _refuse_markup(self) -> None:
@@ -131,10 +137,20 @@ class _Body:
             html = markdown.markdown(self.source, extensions=["attr_list", "tables"], output_format="xhtml")
             return ElementTree.fromstring(f"<root>{html}</root>")
         except (ElementTree.ParseError, RecursionError):
-            self._add(
-                1, "Markdown makes no clear text of this", cure="use plain paragraphs, lists and tables only"
-            )
+            self._add(1, "Markdown makes no clear text of this", cure=_CLEAR)
             return None
+
+    def _account(self, given: str, blocks: Iterable[Block]) -> None:
+        """Tell a slot that did not come through Markdown, and words that did not come into the blocks."""
+        numbers = {int(number) for number in _TOKEN.findall(given)}
+        for number, slot in enumerate(self.slots):
+            if number not in numbers:
+                cure = "take it out of the step's marks"
+                self._add(
+                    slot.place.line, "the slot stands where no words are", cure=cure, key=slot.place.key
+                )
+        if not self.told and given != _letters(self._words_of(blocks)):
+            self._add(1, "some words were lost in Markdown", cure=_CLEAR)
 
     def _words_of(self, blocks: Iterable[Block]) -> Iterator[str]:
         """All words of some blocks, slots as their tokens."""
@@ -152,11 +168,17 @@ class _Body:
         return self.offset + 1 + text.count("\n", 0, spot)
 
     def _line_of(self, element: ElementTree.Element) -> int:
-        """The line of the file on which an element's first words stand, else the body's first line."""
+        """The line of the file on which an element's first words stand, as far as they are found."""
         words = [*_TOKEN.sub("\n", "".join(element.itertext())).splitlines(), element.get("alt", "")]
         first = next((each.strip() for each in words if each.strip()), "")
-        spot = self.source.find(first[:40]) if first else -1
-        return self._line_at(self.source, max(spot, 0))
+        spot = self.source.find(first[:40], self.reached) if first else -1
+        return self._line_at(self.source, max(spot, self.reached))
+
+    def _reach(self, element: ElementTree.Element) -> None:
+        """Go on to an element, so that words which stand twice are found in the right one."""
+        words = _TOKEN.split("".join(element.itertext()))[0].strip().splitlines()
+        if words:
+            self.reached = max(self.source.find(words[0][:40], self.reached), self.reached)
 
     def _add(
         self, line: int, what: str, expected: str = "", near: str = "", cure: str = "", key: str = ""
@@ -190,6 +212,7 @@ class _Body:
 
     def _blocks(self, element: ElementTree.Element) -> Iterator[Block]:
         """The blocks one element makes."""
+        self._reach(element)
         self._attributes(element, {"start"} if element.tag == "ol" else set())
         if element.tag == "h2":
             yield self._heading(element)
@@ -242,9 +265,12 @@ class _Body:
 
     def _step(self, item: ElementTree.Element) -> StepText:
         """A numbered item: a step with its id and gate."""
+        self._reach(item)
         known = {"id", "class", "write"}
         holder = item if item.get("id") else next((child for child in item if child.get("id")), item)
         runs, line, step_id = self._item(item, known), self._line_of(item), holder.get("id") or ""
+        mark = re.search(rf"#{re.escape(step_id)}(?![\w-])", self.source)
+        line = self._line_at(self.source, mark.start()) if step_id and mark else line
         words = " ".join(_TOKEN.sub("…", "".join(item.itertext())).split())[:50]
         if not runs:
             self._add(line, "a step has no words", "one action")

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from typing import Literal
 
-from packgen.model.fields import Label, Name, Words
+from packgen.model.fields import BoxLabel, Name, Words
 from packgen.model.records import Record
 
 
@@ -34,7 +34,7 @@ class RecordField(Record):
     """One box of the joint record."""
 
     id: Name
-    label: Label
+    label: BoxLabel
     fill: Literal["words", "number", "time", "tick"]
     step: Name | None = None
     wanted: Words | None = None

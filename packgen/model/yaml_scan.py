@@ -76,7 +76,7 @@ _BROKEN = (
     ("nesting depth", "brackets are nested too deep", f"nest at most {DEEPEST} levels", False),
     (
         "did not find expected node content",
-        "a value is missing, or begins with a closing bracket or a comma",
+        "a value is missing, or a bracket above is not closed",
         "put the words in quotes",
         False,
     ),

@@ -1,17 +1,16 @@
 """The documents of a job or a card set: laid out, printed, imposed, guarded.
 
 In: views and a code. Out: file names with their bytes. Vocabulary: *screen* cards are one face a page; *imposed* cards are four faces
-to a sheet with cut marks, behind a print-first page. Pack and cards are printed side by side in two processes.
+to a sheet with cut marks, behind a print-first page. Pack and cards are printed side by side, in two processes.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
-from concurrent.futures import ProcessPoolExecutor
-from multiprocessing import get_context
+from collections.abc import Sequence
 
 from packgen.model.job import Job
 from packgen.publish.options import Options
+from packgen.publish.printer import Printer
 from packgen.render.html import Stamp, page_html
 from packgen.render.pdf import FAMILIES, SAFE, foot_strings, print_faces
 from packgen.sheets.blocks import Code, Face, Tag
@@ -22,7 +21,7 @@ from packgen.sheets.view import View
 from packgen.sheets.words import Words
 
 
-def job_documents(views: Sequence[View], job: Job, code: str, date: str, options: Options) -> dict[str, bytes]:
+def job_documents(views: Sequence[View], job: Job, code: str, date: str, options: Options, printer: Printer) -> dict[str, bytes]:
     """Crew pack, pocket cards twice, and the HTML file of a job."""
     words, medium = views[0].words, pack_medium(options.paper)
     demo = job.data == "demo" or any(view.request.family.data == "demo" for view in views)
@@ -31,28 +30,20 @@ def job_documents(views: Sequence[View], job: Job, code: str, date: str, options
     sheets = pack_sheets(views, job, medium, square, views[0].catalog.folders)
     faces = lay_out(sheets, medium)
     title = f"{job.id} {words('revision')} {job.revision}: {job.title}"
-    pack = (faces, medium, stamp, words, title, date, "crew-pack.pdf")
-    cards = (views, code, stamp, words, title, date, options)
-    if options.workers > 1:
-        made = _side_by_side((_pack, pack), (card_documents, cards))
-    else:
-        made = [_pack(*pack), card_documents(*cards)]
-    files = {name: content for part in made for name, content in part.items()}
-    html = page_html("pack.html", sheets=sheets, stamp=stamp, title=title, words=words, language="en", code=code, anchors=True)
-    return {**files, "index.html": html.encode()}
+    file = "crew-pack.pdf"
+    page = page_html("pack.html", sheets=sheets, stamp=stamp, title=title, words=words, language="en", code=code, anchors=True)
+    pack, cards = printer.both(
+        print_document, (faces, medium, stamp, words, title, date, file),
+        lambda: card_documents(views, code, stamp, words, title, date, options),
+    )  # fmt: skip
+    return {file: pack, **cards, "index.html": page.encode()}
 
 
-def _side_by_side(*tasks: tuple[Callable[..., dict[str, bytes]], tuple[object, ...]]) -> list[dict[str, bytes]]:
-    """Run tasks in a process each."""
-    with ProcessPoolExecutor(len(tasks), mp_context=get_context("fork")) as pool:
-        return [future.result() for future in [pool.submit(task, *arguments) for task, arguments in tasks]]
-
-
-def _pack(
+def print_document(
     faces: Sequence[Face], medium: Medium, stamp: Stamp, words: Words, title: str, date: str, file: str
-) -> dict[str, bytes]:
-    """The crew pack."""
-    return {file: print_faces(faces, medium, stamp, words, title=title, date=date, file=file)}
+) -> bytes:
+    """One document of faces, as a task for another process."""
+    return print_faces(faces, medium, stamp, words, title=title, date=date, file=file)
 
 
 def card_documents(

@@ -19,6 +19,7 @@ from packgen.model.job import Job
 from packgen.model.load import load_job
 from packgen.publish.identity import job_code
 from packgen.publish.options import Options
+from packgen.publish.printer import Printer
 from packgen.publish.values_data import job_data, to_csv, to_json
 from packgen.publish.write import write_folder
 from packgen.sheets.view import View
@@ -46,10 +47,10 @@ def combinations(job: Job, catalog: Catalog) -> list[Combination]:
     ]
 
 
-def issue(path: Path, catalog: Catalog, options: Options) -> JobResult:
+def issue(path: Path, catalog: Catalog, options: Options, printer: Printer) -> JobResult:
     """Issue one job.
 
-    Parameters: `path` of the job file; `catalog`; `options`. Returns a `JobResult`. Raises `PackgenError` where the file or a
+    Parameters: `path` of the job file; `catalog`; `options`; the `printer`. Returns a `JobResult`. Raises `PackgenError` where the file or a
     face of the pack cannot be used; nothing is written then.
     """
     job, _ = load_job(path, catalog)
@@ -64,19 +65,19 @@ def issue(path: Path, catalog: Catalog, options: Options) -> JobResult:
         return JobResult(job, data, True, None, (), ())
     folder = options.output / "jobs" / job.id
     notices = _notices(folder, job, code)
-    files = _files(views, job, code, date, options, data, joints)
+    files = _files(views, job, code, date, options, data, joints, printer)
     write_folder(folder, files)
     return JobResult(job, data, False, folder, tuple(files), notices)
 
 
 def _files(
     views: Sequence[View], job: Job, code: str, date: str, options: Options, data: dict[str, Any],
-    joints: Sequence[tuple[str, Combination]],
+    joints: Sequence[tuple[str, Combination]], printer: Printer,
 ) -> dict[str, bytes]:  # fmt: skip
     """The bytes of every file."""
     from packgen.publish.documents import job_documents  # heavy: layout and PDF
 
-    files = job_documents(views, job, code, date, options)
+    files = job_documents(views, job, code, date, options, printer)
     files["values.json"] = to_json(data).encode()
     files["values.csv"] = to_csv(joints, options.units).encode()
     return files

@@ -32,7 +32,7 @@ def families_named(catalog: Catalog, names: Sequence[str]) -> list[Family]:
 def one(catalog: Catalog, main: str, lateral: str, family: str, ambient: Quantity | None) -> Combination:
     """One combination from what a person typed; a lateral's DR and material may be left out."""
     (chosen,) = families_named(catalog, [family])
-    main_pipe = catalog.pipe(_with_material(_designation(main, "MAIN"), chosen.main.materials[0]), Place(key="MAIN"))
+    main_pipe = _listed(catalog, _with_material(_designation(main, "MAIN"), chosen.main.materials[0]), "MAIN")
     return work_out(Request(catalog, main_pipe, _lateral_pipe(catalog, lateral, chosen), chosen, ambient))
 
 
@@ -41,7 +41,15 @@ def _lateral_pipe(catalog: Catalog, text: str, family: Family) -> Pipe:
     if " DR" not in text and " SDR" not in text:
         text = f"{text} DR {family.lateral.dr[0]:g}"
     found = _with_material(_designation(text, "LATERAL"), family.lateral.materials[0])
-    return catalog.pipe(found, Place(key="LATERAL"))
+    return _listed(catalog, found, "LATERAL")
+
+
+def _listed(catalog: Catalog, designation: Designation, key: str) -> Pipe:
+    """A pipe of the tables; one that a person typed and no table holds is wrong use, not wrong content."""
+    try:
+        return catalog.pipe(designation, Place(key=key))
+    except ContentError as error:
+        raise UsageError(error.problems) from None
 
 
 def _designation(text: str, key: str) -> Designation:

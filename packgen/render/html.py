@@ -41,7 +41,7 @@ def environment() -> jinja2.Environment:
     loader = jinja2.FileSystemLoader(templates_folder())
     made = jinja2.Environment(loader=loader, undefined=jinja2.StrictUndefined, autoescape=True, trim_blocks=True)
     made.filters["drawn"] = Markup
-    made.filters["share"] = _share
+    made.filters["width_class"] = _width_class
     made.filters["whole"] = whole
     made.filters["grouped"] = grouped
     made.filters["quoted"] = _quoted
@@ -73,9 +73,13 @@ def _quoted(text: str) -> str:
     return '"' + "".join(sign if sign.isascii() and sign.isalnum() else f"\\{ord(sign):06x}" for sign in text) + '"'
 
 
-def _share(part: float) -> str:
-    """A column's share as CSS."""
-    return f"{part * 100:.3f}%"
+def _width_class(part: float) -> str:
+    """A column's share as the class of its whole percents; rounded down, so that columns never add up to more than a table.
+
+    >>> _width_class(0.84 / 6), _width_class(0.29), _width_class(1 / 3)
+    ('w14', 'w29', 'w33')
+    """
+    return f"w{int(round(part * 100, 6))}"
 
 
 def face_label(face: Face, medium: Medium, words: Words) -> str:

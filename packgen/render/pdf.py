@@ -61,6 +61,14 @@ def font_folder() -> Path:
     return Path(fontpkg_lato.ROOT) / "files"
 
 
+def warm() -> None:
+    """Load the layout library, its own style sheets and our fonts, so that the first document does not wait for them."""
+    from packgen.render import preflight  # noqa: F401  # loads the two PDF readers
+
+    css = "@font-face { font-family: Lato; src: url('%s/Lato-Regular.ttf') } body { font-family: Lato }" % font_folder().as_uri()
+    html_to_pdf("<!DOCTYPE html><html lang='en'><title>-</title><p>-</p></html>", css, "-", tagged=False)
+
+
 def print_faces(
     faces: Sequence[Face], medium: Medium, stamp: Stamp, words: Words, *, title: str, date: str, file: str, tagged: bool = True
 ) -> bytes:

@@ -9,6 +9,7 @@ from packgen.calc.ledger import Value
 from packgen.model.prose_records import RecordField
 from packgen.register import REGISTER
 from packgen.sheets.blocks import Block, Box, Boxes, Section, Sheet, Spans, Why, spans
+from packgen.sheets.front import source_numbers
 from packgen.sheets.procedure import applicable, step_numbers
 from packgen.sheets.view import View
 
@@ -39,18 +40,19 @@ def workings_sheet(view: View) -> Sheet:
     """How every worked value came about: method, inputs, result before and after rounding, direction, source."""
     words = view.words
     worked = [value for value in view.values.values() if value.working is not None]
-    lines = (Why(_working_line(view, value), small=True) for value in worked)
+    numbers = source_numbers(view)
+    lines = (Why(_working_line(view, value, numbers), small=True) for value in worked)
     return Sheet("workings", words("sheets.workings"), view.tag, (Why(spans(words("workings.intro"))), *lines))
 
 
-def _working_line(view: View, value: Value) -> Spans:
+def _working_line(view: View, value: Value, numbers: dict[str, int]) -> Spans:
     """One working as a paragraph: the value, its method with every input, the result before rounding, its sources."""
     words, working = view.words, value.working
     assert working is not None  # the caller looked
     inputs = "; ".join(input_text(view, item) for item in working.inputs)
     direction = words(f"direction.{REGISTER[value.name].direction}")
     before = words("workings.line", method=working.words, inputs=inputs, result=value.result, direction=direction)
-    after = words("workings.source", sources="; ".join(value.sources))
+    after = words("workings.source", sources=", ".join(str(numbers[source]) for source in value.sources))
     return (*spans(words(f"values.{value.name}"), "strong"), *spans(before), *spans(view.text(value.name), "value"), *spans(after))
 
 

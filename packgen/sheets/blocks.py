@@ -152,8 +152,6 @@ class Drawing:
     """A figure to scale."""
 
     figure: Figure
-    width: float
-    height: float
     kind: str = "drawing"
 
     def strings(self) -> tuple[str, ...]:

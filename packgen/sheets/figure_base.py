@@ -16,6 +16,7 @@ from packgen.sheets.drawing import Drawing, Line, largest
 
 _SMALL, _LARGE = 2.83, 3.2  # letter height in mm: 8 pt on a card, 9 pt on a page
 _CARD_WIDTH = 120.0  # a box narrower than this is a card's
+_AIR = 1.0  # mm above and below the drawing
 GAP = 1.2  # paper mm between a text and the line it belongs to
 
 MAIN, WALL = "pipe.main.outside_diameter", "pipe.main.wall_max"
@@ -36,6 +37,7 @@ class Figure:
     alt: str
     scale: str
     strings: tuple[str, ...]
+    height: float
 
 
 @dataclass(frozen=True)
@@ -81,7 +83,9 @@ def make(
     title, ratio = words[f"{prefix}.title"], f"1 : {scale:g}"
     alt = f"{title}. {words[f'{prefix}.alt'].strip()} {facts}. {words['scale']} {ratio}."
     strings = tuple(label.words for label in drawing.labels)
-    return Figure(id_, title, drawing.svg(width, height), alt, ratio, strings)
+    _, top, _, bottom = drawing.box
+    tall = min(height, round(bottom - top + 2 * _AIR, 2))
+    return Figure(id_, title, drawing.svg(width, tall), alt, ratio, strings, tall)
 
 
 def scale_lines(task: Task, *keys: str) -> tuple[Line, ...]:

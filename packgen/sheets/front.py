@@ -116,20 +116,29 @@ def values_sheet(view: View) -> Sheet:
     """Every value with its kind and source, group by group, and the sources by number."""
     words = view.words
     head = tuple(spans(words(f"values_sheet.{key}")) for key in ("what", "value", "source"))
-    sources: dict[str, int] = {}
+    sources = source_numbers(view)
     rows: list[tuple[Spans, ...]] = []
     group = ""
     for name, value in view.values.items():
         if name.rsplit(".", 1)[0] != group:
             group = name.rsplit(".", 1)[0]
             rows.append((spans(words(f"groups.{group.replace('.', '_')}"), "strong"), (), ()))
-        numbers = ", ".join(str(sources.setdefault(source, len(sources) + 1)) for source in value.sources)
+        numbers = ", ".join(str(sources[source]) for source in value.sources)
         origin = spans(f"{words(f'kind.{value.kind}')} {numbers}")
         rows.append((spans(words(f"values.{name}")), view.value(name) or (), origin))
     table = Table(head, tuple(rows), (0.42, 0.34, 0.24), small=True)
     listed = (Why(spans(f"{number}  {source}"), small=True) for source, number in sources.items())
     intro = Why(spans(words("values_sheet.intro")))
     return Sheet("values", words("sheets.values"), view.tag, (intro, table, Section(words("values_sheet.sources")), *listed))
+
+
+def source_numbers(view: View) -> dict[str, int]:
+    """The sources of a combination's values, numbered in the order they are first met."""
+    sources: dict[str, int] = {}
+    for value in view.values.values():
+        for source in value.sources:
+            sources.setdefault(source, len(sources) + 1)
+    return sources
 
 
 def fit_sheet(view: View) -> Sheet:

@@ -17,6 +17,8 @@ from packgen.sheets.blocks import (
 from packgen.sheets.measure import BLANK_ROOM, MM, line_count
 from packgen.sheets.media import Medium
 
+SQUEEZE = 1.06  # how much of its room a sheet's last face may take rather than leave one step alone on another
+
 
 @dataclass(frozen=True)
 class Bundle:
@@ -52,7 +54,9 @@ def _sheet_faces(sheet: Sheet, medium: Medium) -> Iterator[Face]:
 
 
 def _fitting(bundles: list[Bundle], sheet: Sheet, medium: Medium) -> int:
-    """How many bundles go on the next face."""
+    """How many bundles go on the next face; the last few of a sheet may use a little of the air at its foot."""
+    if sum(bundle.height for bundle in bundles) <= medium.room * SQUEEZE and sum(bundle.steps for bundle in bundles) <= medium.steps:
+        return len(bundles)
     height, steps, fits = 0.0, 0, 0
     for bundle in bundles:
         height, steps = height + bundle.height, steps + bundle.steps
@@ -98,7 +102,8 @@ def _bundle(blocks: list[Block], medium: Medium) -> Bundle:
     steps = sum(isinstance(block, Step) for block in blocks)
     last = blocks[-1]
     pause = isinstance(last, Step) and bool(last.gate)
-    return Bundle(tuple(blocks), height_of_all(blocks, medium), steps, pause, isinstance(blocks[0], Section))
+    heading = any(isinstance(block, Section) for block in blocks[:2])
+    return Bundle(tuple(blocks), height_of_all(blocks, medium), steps, pause, heading)
 
 
 def _parted(block: Block, medium: Medium) -> Iterator[Block]:
@@ -200,7 +205,7 @@ def _cell(cell: Cell, width: float, medium: Medium) -> float:
 
 
 def _drawing(block: Drawing, medium: Medium) -> float:
-    return block.height + medium.label * medium.leading * MM + 3.0
+    return block.figure.height + medium.label * medium.leading * MM + 3.0
 
 
 def _boxes(block: Boxes, medium: Medium) -> float:

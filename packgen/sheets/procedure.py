@@ -115,7 +115,7 @@ def figure(view: View, medium: Medium, name: str) -> Iterator[Drawing]:
     width, height = (medium.inner, 78.0) if medium.name == "card" else (min(medium.inner, 178.0), 92.0)
     made = FIGURES[name](view.numbers(), view.texts(), view.words.group("figures"), width, height)
     if made is not None:
-        yield Drawing(made, width, height)
+        yield Drawing(made)
 
 
 def sizes_table(view: View, names: tuple[str, ...]) -> Table:

@@ -68,16 +68,16 @@ class View:
             return None
         if value.kind == "blank":
             return (Span(self.words("blank.enter"), "blank"),)
-        return spans(self.text(name), "value")
+        return spans(self.text(name), "strong" if value.words else "value")
 
-    def rule(self, rule_id: str) -> str:
-        """A work rule's value as printed."""
+    def rule(self, rule_id: str) -> Spans:
+        """A work rule's value as spans: a quantity as a value, words as words."""
         rule = self.catalog.rule(rule_id)
         try:
             read = quantity(str(rule.value))
         except QuantityError:
-            return str(rule.value)
-        return plain(read, self.units, rule.safe)
+            return spans(str(rule.value), "strong")
+        return spans(plain(read, self.units, rule.safe), "value")
 
     def job(self, key: str) -> str | None:
         """A word of the job, or None where there is no job or it does not say."""
@@ -97,7 +97,7 @@ class View:
         """A slot's spans, or None where its value is absent."""
         name = slot.names[0]
         if slot.form == "rule":
-            return spans(self.rule(name), "value")
+            return self.rule(name)
         if slot.form == "job":
             found = self.job(name)
             return spans(found, "value") if found else None

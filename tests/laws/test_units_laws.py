@@ -42,7 +42,7 @@ def printed_number(printed: str) -> Decimal:
 def test_a_mixed_fraction_is_read_back_as_it_prints(
     whole: int, bottom: int, data: st.DataObject, joint: str, gap: str
 ) -> None:
-    """For every denominator from 2 to 64 the number is exact, and the printed form reads as the same number."""
+    """For every lower number from 2 to 64 the value is exact, and what prints reads as the same number."""
     top = data.draw(st.integers(1, bottom - 1))
     written = f"{whole}{joint}{top}/{bottom}{gap}in" if whole else f"{top}/{bottom}{gap}in"
     read = quantity(written)

@@ -47,6 +47,7 @@ def line_of(word: str) -> int:
     return JOB[: JOB.index(word)].count("\n") + 1
 
 
+DAMAGE = b"\0 \t \xff - : [ ' { &a *a !!x \n---\n 99999999999999999999".split(b" ")
 PRESSURE = "maximum_operating_pressure: "
 PRESSURES = "expected a pressure with its unit (kPa, MPa, bar, psi), such as '5 kPa'"
 
@@ -222,8 +223,8 @@ def test_one_mistake_is_one_sentence(old: str, new: str, said: str, catalog: Cat
 
 @pytest.mark.parametrize(
     "written",
-    ["../x", "a/b", "/etc/passwd", "..", ".", '"a\\0b"', "x" * 5000, "a b", "ü", "-x", "HL_1", '"HL\\n"', "~", "''",
-     "CON", "con", "NUL", "lpt1", "Aux", "'C:'", "a\\b", "1234", "2026-05-12"],
+    ["../x", "a/b", "/etc/passwd", "..", ".", '"a\\0b"', "x" * 5000, "a b", "ü", "-x", "HL_1", '"HL\\n"', "~",
+     "''", "CON", "con", "NUL", "lpt1", "Aux", "'C:'", "a\\b", "1234", "2026-05-12"],
 )  # fmt: skip
 def test_an_id_cannot_leave_its_folder(written: str, catalog: Catalog, tmp_path: Path) -> None:
     """An id names a folder: no path, no device, no odd sign, no end of line."""
@@ -241,7 +242,7 @@ def test_an_id_comes_with_one_that_would_do(catalog: Catalog, tmp_path: Path) ->
 
 
 def test_all_mistakes_of_a_file_come_out_in_one_run(catalog: Catalog, tmp_path: Path) -> None:
-    """Reading, form and facts are judged together; one mistake never hides another, and none is told twice."""
+    """Reading, form and facts are judged together; no mistake hides another, and none is told twice."""
     text = JOB
     for old, new in [
         ("issued_by:", "isued_by:"),
@@ -281,8 +282,8 @@ def test_text_with_markup_is_only_text(catalog: Catalog, tmp_path: Path) -> None
 def test_the_kind_of_another_file_is_no_job(catalog: Catalog, tmp_path: Path) -> None:
     """A fitting's file given as a job says so first."""
     told = refusal(changed("kind: job", "kind: work rules"), catalog, tmp_path)
-    assert told == [f"job.yaml:{line_of('kind: job')}:7: kind: 'work rules' is not a value packgen knows here; "
-                    "expected 'job'"]  # fmt: skip
+    place = f"job.yaml:{line_of('kind: job')}:7: kind"
+    assert told == [f"{place}: 'work rules' is not a value packgen knows here; expected 'job'"]
 
 
 @pytest.mark.parametrize(
@@ -307,8 +308,7 @@ def test_no_damage_to_a_job_file_gives_a_traceback(catalog: Catalog, tmp_path: P
         for _ in range(dice.randint(1, 4)):
             start = dice.randrange(len(content))
             end = min(len(content), start + dice.randint(1, 30))
-            piece = dice.choice([b"", b"\0", b"\t", b"\xff", b"- ", b": ", b"[", b"'", b"&a ", b"*a", b"!!x ", b"\n---\n",
-                                 b"9" * 20, b"{", bytes(content[start:end]) * 2])  # fmt: skip
+            piece = dice.choice([*DAMAGE, bytes(content[start:end]) * 2])
             content[start:end] = piece
         path.write_bytes(bytes(content))
         try:

@@ -21,12 +21,13 @@ def refusal(text: str) -> str:
 
 
 def test_plain_values_keep_their_kinds_and_places() -> None:
-    """Words stay words; numbers, days and truth are read where they are written plainly; each has its place."""
+    """Words stay words; numbers, days and truth are read where written plainly; each has its place."""
     document = parse_yaml(
         "a: 1\nb: 1.5\nc: 2026-05-12\nd: true\ne: 4 in\nf: '1'\ng:\nh:\n  - x\n  - {y: z}\n", "f.yaml"
     )
     assert document.value == {
-        "a": 1, "b": 1.5, "c": date(2026, 5, 12), "d": True, "e": "4 in", "f": "1", "g": None, "h": ("x", {"y": "z"}),
+        "a": 1, "b": 1.5, "c": date(2026, 5, 12), "d": True, "e": "4 in", "f": "1", "g": None,
+        "h": ("x", {"y": "z"}),
     }  # fmt: skip
     assert document.place(("h", 1, "y")) == Place("f.yaml", 10, 9, "h[1].y")
     assert document.place(("h", 1, "none", "here")) == Place("f.yaml", 10, 5, "h[1].none.here")
@@ -115,7 +116,7 @@ def test_a_value_that_yaml_would_turn_into_something_else_is_refused(written: st
         ("a: &a 1\nb: &a 2", "f.yaml:2:4: an anchor (&) is given twice"),
         ('a: "\\q"', "f.yaml:1:5: a backslash stands in double quotes; use single quotes"),
         ("a: !x!y 1", "f.yaml:1:4: a tag (!) stands before a value"),
-        ("a: ]", "f.yaml:1:4: a value is missing, or begins with a closing bracket or a comma"),
+        ("a: ]", "f.yaml:1:4: a value is missing, or a bracket above is not closed"),
         ("a: 1\n---\nb: 2", "f.yaml:2:1: a second document begins here; take the line '---' out"),
         ("a: 1\n---\n", "f.yaml:2:1: a second document begins here"),
         ("a: x\0y", "f.yaml:1:5: the character U+0000 has no place in a text"),

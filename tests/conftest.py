@@ -1,0 +1,154 @@
+"""What tests of whole packs share: both demo jobs issued once, the text of their pages, the command line as a user sees it.
+
+In: the starter's job files. Out: fixtures `issued` (one run of `packgen job` in a process of its own), `packgen` (the
+command line in this process) and `job_file` (a job of the starter with things changed). Vocabulary: *fold* leaves
+no difference between a line break and a space.
+"""
+
+from __future__ import annotations
+
+import json
+import os
+import re
+import subprocess
+import sys
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from functools import cache
+from pathlib import Path
+from typing import Any
+
+import pypdfium2
+import pytest
+
+ROOT = Path(__file__).parents[1]
+JOBS = ROOT / "content" / "jobs"
+
+
+@dataclass(frozen=True)
+class Issued:
+    """One job as `packgen job` left it."""
+
+    folder: Path
+
+    def path(self, name: str) -> Path:
+        """A file of the job."""
+        return self.folder / name
+
+    def pages(self, name: str) -> tuple[str, ...]:
+        """The text of each page of a PDF, lines as printed."""
+        return _pdf_pages(self.folder / name)
+
+    def folded(self, name: str) -> str:
+        """The text of a whole PDF, folded."""
+        return " ".join(fold(page) for page in self.pages(name))
+
+    @property
+    def data(self) -> dict[str, Any]:
+        """values.json."""
+        found: dict[str, Any] = json.loads(self.path("values.json").read_text("utf-8"))
+        return found
+
+    @property
+    def values(self) -> dict[str, dict[str, Any]]:
+        """The values of the job's one joint."""
+        found: dict[str, dict[str, Any]] = self.data["joints"][0]["values"]
+        return found
+
+
+@dataclass(frozen=True)
+class Ran:
+    """What a user sees of one command: exit code, standard output, standard error."""
+
+    code: int
+    out: str
+    err: str
+
+
+@cache
+def _pdf_pages(path: Path) -> tuple[str, ...]:
+    """The text of each page of a PDF."""
+    document = pypdfium2.PdfDocument(path)
+    try:
+        return tuple(page.get_textpage().get_text_bounded().replace("\r\n", "\n") for page in document)
+    finally:
+        document.close()
+
+
+def fold(text: str) -> str:
+    """Text with every run of white space as one space."""
+    return re.sub(r"\s+", " ", text).strip()
+
+
+def run_packgen(*arguments: str | Path, cwd: Path, environment: Mapping[str, str] | None = None) -> Ran:
+    """`packgen` in a process of its own."""
+    run = subprocess.run(
+        [sys.executable, "-m", "packgen.cli", *map(str, arguments)],
+        cwd=cwd,
+        env={**os.environ, **(environment or {})},
+        capture_output=True,
+        text=True,
+        check=False,
+        timeout=120,
+    )
+    return Ran(run.returncode, run.stdout, run.stderr)
+
+
+@pytest.fixture(scope="session")
+def packgen_process() -> Callable[..., Ran]:
+    """`packgen` in a process of its own: arguments, `cwd=`, `environment=`."""
+    return run_packgen
+
+
+@pytest.fixture(scope="session")
+def issued(tmp_path_factory: pytest.TempPathFactory) -> dict[str, Issued]:
+    """Both demo jobs, issued once by one command in a process of its own."""
+    folder = tmp_path_factory.mktemp("issued")
+    files = [JOBS / "first-lateral.yaml", JOBS / "repair-tie-in.yaml"]
+    ran = run_packgen("job", *files, "--output", folder / "build", cwd=folder)
+    assert ran.code == 0, ran.err
+    jobs = folder / "build" / "jobs"
+    return {"first-lateral": Issued(jobs / "HL-0427"), "repair-tie-in": Issued(jobs / "HL-0431")}
+
+
+@pytest.fixture(scope="session")
+def read_pages() -> Callable[[Path], tuple[str, ...]]:
+    """The text of each page of a PDF."""
+    return _pdf_pages
+
+
+@pytest.fixture
+def packgen(monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]) -> Callable[..., Ran]:
+    """The command line in this process: arguments in, exit code and both outputs out."""
+
+    def run(*arguments: str | Path) -> Ran:
+        from packgen.cli import main
+
+        monkeypatch.setattr(sys, "argv", ["packgen", *map(str, arguments)])
+        capsys.readouterr()
+        try:
+            main()
+            code = 0
+        except SystemExit as left:
+            code = left.code if isinstance(left.code, int) else 0 if left.code is None else 1
+        out, err = capsys.readouterr()
+        assert "Traceback" not in out + err
+        return Ran(code, out, err)
+
+    return run
+
+
+@pytest.fixture
+def job_file(tmp_path: Path) -> Callable[..., Path]:
+    """A job of the starter with things changed: `job_file(("old", "new"), …, of="first-lateral", name="job")`."""
+
+    def make(*changes: tuple[str, str], of: str = "first-lateral", name: str = "job") -> Path:
+        text = (JOBS / f"{of}.yaml").read_text("utf-8")
+        for old, new in changes:
+            assert old in text, old
+            text = text.replace(old, new, 1)
+        path = tmp_path / f"{name}.yaml"
+        path.write_text(text, "utf-8")
+        return path
+
+    return make
