@@ -70,9 +70,11 @@ def _pdf_pages(path: Path) -> tuple[str, ...]:
     """The text of each page of a PDF."""
     document = pypdfium2.PdfDocument(path)
     try:
-        return tuple(page.get_textpage().get_text_bounded().replace("\r\n", "\n") for page in document)
+        texts = [page.get_textpage().get_text_bounded() for page in document]
     finally:
         document.close()
+    # PDFium gives a hyphen at the end of a line as U+0002 and leaves the line break out.
+    return tuple(text.replace("\r\n", "\n").replace("\x02", "-") for text in texts)
 
 
 def fold(text: str) -> str:

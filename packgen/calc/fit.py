@@ -119,21 +119,22 @@ def _pressure(ledger: Ledger, request: Request) -> Iterator[Check]:
     if request.job is None:
         return
     limit, asked = ledger.values.get("joint.pressure_max"), request.job.maximum_operating_pressure
+    found = plain(asked, direction="up")
     rated = "pipe.main.pressure_rating" in ledger.values
     if limit and limit.number is not None:
-        what = f"the maximum operating pressure {plain(asked)} is above the joint's {limit.text()}"
+        what = f"the maximum operating pressure {found} is above the joint's {limit.text()}"
         cure = "take pipe and fitting of a higher rating, or lower the pressure"
         passed = asked.to("kPa") <= limit.number + _NOISE
-        yield _row("pressure", plain(asked), f"≤ {limit.text()}", passed, what, cure)
+        yield _row("pressure", found, f"≤ {limit.text()}", passed, what, cure)
     elif rated and request.derates and "pipe.main.temperature_factor" not in ledger.values:
-        found = plain(request.ambient) if request.ambient else ""
-        what = f"no temperature factor is stated for {found}"
+        air = plain(request.ambient) if request.ambient else ""
+        what = f"no temperature factor is stated for {air}"
         cure = "have an engineer rate the pipe at this temperature"
-        yield _row("temperature_factor", found, "", False, what, cure)
+        yield _row("temperature_factor", air, "", False, what, cure)
     else:
         what = f"no pressure rating for {request.contents} is known for these pipes and materials"
         cure = "name materials that the materials file rates for these contents"
-        yield _row("pressure", plain(asked), "", False, what, cure)
+        yield _row("pressure", found, "", False, what, cure)
 
 
 def _tap(ledger: Ledger, request: Request) -> Iterator[Check]:
@@ -145,7 +146,8 @@ def _tap(ledger: Ledger, request: Request) -> Iterator[Check]:
     saw = chosen_saw(ledger, request) if "tap.hole_saw" in ledger.values else None
     what = "no listed hole saw fits the least bore with its clearance and the main's share"
     cure = "add a saw that fits to the list of hole saws, or take another fitting"
-    yield _row("saw", plain(saw.size) if saw else "none", f"in {bore.text()}", saw is not None, what, cure)
+    found = ledger.values["tap.hole_saw"].text() if saw else "none"
+    yield _row("saw", found, f"in {bore.text()}", saw is not None, what, cure)
     travel, limit = ledger.values.get("tap.travel_set"), ledger.values.get("tap.travel_limit")
     if saw is None or travel is None or limit is None or travel.number is None or limit.number is None:
         return
@@ -253,9 +255,10 @@ def _spacing(ledger: Ledger, request: Request) -> Iterator[Check]:
         if distance is None:
             yield Check(f"distance_{key}", "", f"≥ {least.text()}", None)
             continue
-        what = f"the distance to {words} is {plain(distance)}, the least is {least.text()}"
+        found = plain(distance, direction="down")
+        what = f"the distance to {words} is {found}, the least is {least.text()}"
         passed, cure = distance.to("mm") >= least.number - _NOISE, "move the place of the joint"
-        yield _row(f"distance_{key}", plain(distance), f"≥ {least.text()}", passed, what, cure)
+        yield _row(f"distance_{key}", found, f"≥ {least.text()}", passed, what, cure)
 
 
 def _required(ledger: Ledger) -> Iterator[Check]:

@@ -268,8 +268,8 @@ def _objection(
 def load_job(path: Path, catalog: Catalog) -> tuple[Job, Document]:
     """Read a job file and see that its pipes and families exist.
 
-    Returns the job and its document (for places). Raises `ContentError` with every problem of the file, `UsageError` where there
-    is no such file.
+    Returns the job and its document (for places). Raises `ContentError` with every problem of the file,
+    `UsageError` where there is no such file.
     """
     problems = Problems()
     try:
@@ -279,31 +279,34 @@ def load_job(path: Path, catalog: Catalog) -> tuple[Job, Document]:
             raise
         raise UsageError(error.problems) from None  # a name typed wrongly, not a job written wrongly
     job = validate(document, Job, problems)
-    joints = document.value.get("joints")
-    numbered = [
-        (index, joint)
-        for index, joint in enumerate(joints if isinstance(joints, tuple) else ())
-        if isinstance(joint, dict)
-    ]
     _check_pipe(document, ("main",), document.value.get("main"), catalog, problems)
+    _check_joints(document, catalog, problems)
+    problems.raise_if_any()
+    assert job is not None  # validate told no problems
+    return job, document
+
+
+def _check_joints(document: Document, catalog: Catalog, problems: Problems) -> None:
+    """Laterals and families that can be read are known, and no joint stands twice."""
+    joints = document.value.get("joints")
     seen: list[Any] = []
-    for index, joint in numbered:
-        _check_pipe(document, ("joints", index, "lateral"), joint.get("lateral"), catalog, problems)
+    for index, joint in enumerate(joints if isinstance(joints, tuple) else ()):
+        if not isinstance(joint, dict):
+            continue
+        spot: KeyPath = ("joints", index)
+        _check_pipe(document, (*spot, "lateral"), joint.get("lateral"), catalog, problems)
         family, joint_id = joint.get("family"), joint.get("id")
         if isinstance(family, str) and family not in catalog.families:
             what, near = (
                 f"the family {shown_value(family)} is not known",
                 nearest(family[:64], catalog.families),
             )
-            place = document.place(("joints", index, "family"))
-            problems.add(place, what, expected=", ".join(catalog.families), nearest=near)
+            known = ", ".join(catalog.families)
+            problems.add(document.place((*spot, "family")), what, expected=known, nearest=near)
         if isinstance(joint_id, str) and joint_id in seen:
-            place = document.place(("joints", index, "id"))
-            problems.add(place, f"the joint id {shown_value(joint_id)} is given twice", cure="keep one")
+            what = f"the joint id {shown_value(joint_id)} is given twice"
+            problems.add(document.place((*spot, "id")), what, cure="keep one")
         seen.append(joint_id)
-    problems.raise_if_any()
-    assert job is not None  # validate told no problems
-    return job, document
 
 
 def _check_pipe(

@@ -74,7 +74,7 @@ def _quoted(text: str) -> str:
 
 
 def _width_class(part: float) -> str:
-    """A column's share as the class of its whole percents; rounded down, so that columns never add up to more than a table.
+    """A column's share as the class of its whole percents; rounded down, so that no table grows too wide.
 
     >>> _width_class(0.84 / 6), _width_class(0.29), _width_class(1 / 3)
     ('w14', 'w29', 'w33')
@@ -113,3 +113,8 @@ def print_css(medium: Medium, fonts: str, stamp: Stamp, words: Words) -> str:
 def page_html(template: str, **context: Any) -> str:
     """A page for the screen."""
     return environment().get_template(template).render(**context)
+
+
+def style_sheet(template: str) -> str:
+    """A style sheet for the screen."""
+    return environment().get_template(template).render()

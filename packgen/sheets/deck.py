@@ -11,10 +11,11 @@ from collections.abc import Iterator, Sequence
 from packgen.model.catalog import Folder
 from packgen.model.job import Job
 from packgen.sheets.back import record_sheet, workings_sheet
-from packgen.sheets.blocks import Block, Code, Section, Sheet, Tag, Why, spans
+from packgen.sheets.blocks import Block, Code, Drawing, Section, Sheet, Tag, Why, spans
 from packgen.sheets.front import cover, fit_sheet, key_values, values_sheet
-from packgen.sheets.media import Medium
+from packgen.sheets.media import Medium, Paper
 from packgen.sheets.procedure import procedure_sheets
+from packgen.sheets.scale_bar import scale_bar
 from packgen.sheets.view import View
 
 
@@ -45,10 +46,13 @@ def card_sheets(view: View, medium: Medium, code: Code) -> tuple[Sheet, ...]:
     return (Sheet("values", words("sheets.card_values"), view.tag, first), *procedure_sheets(view, medium, "cards"))
 
 
-def print_first_sheet(view: View, words_key: str, faces: int, tag: Tag) -> Sheet:
-    """The sheet to read before printing cards: scale, flip edge, stock, cutting order."""
+def print_first_sheet(view: View, paper: Paper, faces: int, tag: Tag) -> Sheet:
+    """The sheet to read before printing cards: scale with a bar to measure, flip edge, stock, cutting, order."""
     words = view.words
     blocks: list[Block] = [Why(spans(words("print_first.what", faces=str(faces))))]
     for key in ("scale", "duplex", "stock", "cut", "pile", "draft"):
-        blocks += [Section(words(f"print_first.{key}_title")), Why(spans(words(f"print_first.{key}_{words_key}" if key == "cut" else f"print_first.{key}")))]
+        text = words("print_first.cut_" + paper) if key == "cut" else words("print_first." + key)
+        blocks += [Section(words(f"print_first.{key}_title")), Why(spans(text))]
+        if key == "scale":
+            blocks.append(Drawing(scale_bar(words("print_first.bar_title"), words("print_first.bar"))))
     return Sheet("print-first", words("sheets.print_first"), tag, tuple(blocks))

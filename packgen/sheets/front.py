@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
+from packgen.calc.ledger import Value
 from packgen.calc.request import Check
 from packgen.model.catalog import Folder
 from packgen.model.job import Job
@@ -61,18 +62,21 @@ def _scope(views: Sequence[View], job: Job) -> Table:
 def _blanks(views: Sequence[View]) -> Iterator[Block]:
     """What nobody stated, and the steps left out for want of it."""
     words = views[0].words
-    boxes = [
-        Box(f"{view.request.joint.id if view.request.joint else ''} {words(f'values.{value.name}')}".strip(), value.sources[0])
-        for view in views
-        for value in view.combination.blanks
-    ]
+    boxes = [_blank_box(view, value) for view in views for value in view.combination.blanks]
     left_out = [sentence for view in views for sentence in view.left_out]
     if boxes:
-        yield Boxes(tuple(boxes))
+        yield Boxes(tuple(boxes), heavy=True)
     for sentence in left_out:
         yield Why(spans(sentence), small=True)
     if not boxes and not left_out:
         yield Why(spans(words("cover.no_blanks")))
+
+
+def _blank_box(view: View, value: Value) -> Box:
+    """The box of one blank: the joint and the value, ENTER, and why it is blank."""
+    joint = view.request.joint.id if view.request.joint else ""
+    label = view.words("cover.blank_label", joint=joint, value=view.words(f"values.{value.name}"))
+    return Box(label, value.sources[0])
 
 
 def _holds(view: View) -> Table:

@@ -123,10 +123,10 @@ def sizes_table(view: View, names: tuple[str, ...]) -> Table:
     head = (spans(view.words("sizes.pair")), *(spans(view.words(f"values.{name}")) for name in names))
     rows, marked = [], None
     for index, pair in enumerate(view.request.family.pairs):
-        if pair == view.request.pair:
-            marked = index
+        marked = index if pair == view.request.pair else marked
         sibling = view.sibling(pair)
-        label = spans(view.words("sizes.row", lateral=pair.lateral, main=pair.main), "strong")
+        key = "sizes.this_row" if marked == index else "sizes.row"
+        label = spans(view.words(key, lateral=pair.lateral, main=pair.main), "strong")
         if sibling is None:
             cells = (spans(view.words("sizes.refused")), *((),) * (len(names) - 1))
         else:

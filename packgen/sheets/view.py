@@ -87,7 +87,7 @@ class View:
         generator, cord = job.equipment.generator, job.equipment.supply_cord
         facts = {
             "main": str(job.main), "contents": job.contents, "outlet": joint.outlet, "state": job.state,
-            "pressure": plain(job.maximum_operating_pressure, self.units),
+            "pressure": plain(job.maximum_operating_pressure, self.units, "up"),
             "generator": str(generator) if generator else None,
             "supply_cord": f"{cord.size}, {plain(cord.length, self.units)}, {cord.voltage}" if cord else None,
         }  # fmt: skip

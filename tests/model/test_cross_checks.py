@@ -51,7 +51,12 @@ def refusal(content: Path) -> list[str]:
             "source: the source 'demo-lable' is not known; expected an id",
         ),
         (FAMILY, "source: demo-label", "source: demo-lable", "did you mean 'demo-label'?"),
-        ("materials.yaml", "  - {up_to: ", "  - {source: nowhere, up_to: ", "temperature_factors[0].source"),
+        (
+            "materials.yaml",
+            "factor: 1.0, source: awwa-m55",
+            "factor: 1.0, source: awwa-m54",
+            "temperature_factors[0].source: the source 'awwa-m54' is not known",
+        ),
         (
             FAMILY,
             "main: 3 in\n",

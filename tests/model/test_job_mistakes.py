@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from packgen.errors import ContentError, PackgenError
+from packgen.errors import ContentError, PackgenError, UsageError
 from packgen.model.catalog import Catalog
 from packgen.model.job import Job
 from packgen.model.load import load, load_job
@@ -268,6 +268,13 @@ def test_two_joints_of_one_name_are_told(catalog: Catalog, tmp_path: Path) -> No
     told = refusal(changed("site:", f"{joint}site:"), catalog, tmp_path)
     assert len(told) == 1
     assert "joints[1].id: the joint id 'J1' is given twice; keep one" in told[0]
+
+
+def test_a_job_file_that_is_not_there_is_wrong_use(catalog: Catalog, tmp_path: Path) -> None:
+    """A name typed wrongly ends with 2 and offers the file that is there."""
+    (tmp_path / "job.yaml").write_text(JOB, encoding="utf-8")
+    with pytest.raises(UsageError, match=r"joob\.yaml: there is no such file; did you mean 'job\.yaml'\?"):
+        load_job(tmp_path / "joob.yaml", catalog)
 
 
 def test_text_with_markup_is_only_text(catalog: Catalog, tmp_path: Path) -> None:

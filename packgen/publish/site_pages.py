@@ -1,0 +1,246 @@
+"""The pages of the site as HTML: an index, one page a combination, the trade's words, work rules, content.
+
+In: views of combinations, the catalogue, a code and a date. Out: HTML text and CSV text for one path each.
+Vocabulary: the *grid* of a family and a DR has a row a main and a column a lateral; a *refused* combination's
+page gives reasons and cures, and no value anybody could work by.
+"""
+
+from __future__ import annotations
+
+import csv
+import io
+import re
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+from typing import Any
+
+from packgen.model.catalog import Catalog
+from packgen.model.records import Family, RuleValue, WorkRule
+from packgen.render.html import Stamp, page_html, whole
+from packgen.rounding import Units, plain
+from packgen.sheets.back import workings_sheet
+from packgen.sheets.blocks import Sheet, Step, Why, spans
+from packgen.sheets.front import fit_sheet, key_values, values_sheet
+from packgen.sheets.media import Paper, pack_medium
+from packgen.sheets.procedure import applicable, procedure_sheets, step_numbers
+from packgen.sheets.view import View
+from packgen.sheets.words import Words
+from packgen.units import QuantityError, quantity
+
+DOWNLOADS = {
+    "pocket-cards.pdf": "cards_pdf",
+    "pocket-cards-screen.pdf": "screen_pdf",
+    "values.json": "values_json",
+    "values.csv": "values_csv",
+    "sizes.csv": "sizes_csv",
+}
+LANGUAGE = "en"
+
+
+@dataclass(frozen=True)
+class Link:
+    """A cell of a grid: where it leads, its words, whether the combination is refused."""
+
+    href: str
+    text: str
+    refused: bool
+
+
+def slug(text: str) -> str:
+    """Words as part of a path: small letters, digits and points, all else a hyphen.
+
+    >>> slug("1-1/4 in IPS DR 13.5")
+    '1-1-4-in-ips-dr-13.5'
+    """
+    return re.sub(r"[^a-z0-9.]+", "-", text.lower()).strip("-.")
+
+
+def size_folder(view: View) -> str:
+    """The stable folder of a combination's page, below the site's own."""
+    main, lateral = view.request.main.designation, view.request.lateral.designation
+    return f"sizes/{slug(f'{main.short} DR {main.dr:g}')}/{slug(lateral.short)}/{view.request.family.id}/"
+
+
+def size_page(view: View, paper: Paper, code: str, date: str, stamp: Stamp) -> str:
+    """The page of one combination; reasons and cures alone where it is refused."""
+    words, request = view.words, view.request
+    refused = bool(view.combination.reasons)
+    sheets = () if refused else size_sheets(view, paper)
+    main, lateral = request.main.designation, request.lateral.designation
+    title = words("site.page_title", lateral=lateral.short, main=f"{main.short} DR {main.dr:g}")
+    return _page(
+        "size", size_folder(view), title, words, stamp, tag=view.tag, scope=_scope(view, code, date),
+        sheets=sheets, refused=refused, reasons=view.combination.reasons, missing=_missing(view, sheets), anchors=True,
+        downloads=[(file, words(f"site.{key}")) for file, key in DOWNLOADS.items()],
+    )  # fmt: skip
+
+
+def _page(template: str, folder: str, title: str, words: Words, stamp: Stamp, **context: Any) -> str:
+    """A page in the site's frame; the way back to the site's folder follows from the page's own folder."""
+    frame = {"title": title, "root": "../" * folder.count("/"), "words": words, "stamp": stamp, "language": LANGUAGE}
+    return page_html(f"site/{template}.html", **frame, **context)
+
+
+def size_sheets(view: View, paper: Paper) -> tuple[Sheet, ...]:
+    """The sheets of a combination's page, in order."""
+    words, medium = view.words, pack_medium(paper)
+    blocks = (key_values(view), Why(spans(words("site.governs")), small=True))
+    first = Sheet("first-values", words("sheets.card_values"), view.tag, blocks)
+    every_value = replace(values_sheet(view), title=words("site.all_values"))
+    procedures = procedure_sheets(view, medium, "site")
+    return (first, every_value, fit_sheet(view), *procedures, workings_sheet(view))
+
+
+def _scope(view: View, code: str, date: str) -> list[tuple[str, str]]:
+    """What the page is for, in rows."""
+    words, request, family = view.words, view.request, view.request.family
+    return [
+        (words("cover.main"), str(request.main.designation)),
+        (words("site.lateral"), str(request.lateral.designation)),
+        (words("site.family"), _family_text(words, family)),
+        (words("cover.contents"), request.contents),
+        (words("cover.state"), words("state.dry")),
+        (words("values.tap.method"), request.method),
+        (words("site.code"), code),
+        (words("site.date"), date),
+    ]
+
+
+def _family_text(words: Words, family: Family) -> str:
+    """A family with its id and revision."""
+    return words("site.family_text", title=family.title, id=family.id, revision=str(family.revision))
+
+
+def _missing(view: View, sheets: Sequence[Sheet]) -> str:
+    """Which steps of the joint are not on this page, so that no number is missed without a word."""
+    words = view.words
+    shown = {block.number for sheet in sheets for block in sheet.blocks if isinstance(block, Step)}
+    absent = [number for number in step_numbers(applicable(view)).values() if number not in shown]
+    if not absent:
+        return ""
+    steps = ", ".join(words("site.not_here_step", number=str(number)) for number in absent)
+    return words("site.not_here", steps=steps)
+
+
+def sizes_csv(view: View) -> str:
+    """The table of sizes of a family at one DR: a row a pair, a column a value of the procedures' own table."""
+    slots = [slot for procedure in applicable(view) for slot in procedure.slots() if slot.form == "table"]
+    names = list(dict.fromkeys(name for slot in slots for name in slot.names))
+    out = io.StringIO()
+    writer = csv.writer(out, lineterminator="\n")
+    writer.writerow(("lateral", "main", "verdict", *names))
+    for pair in view.request.family.pairs:
+        sibling = view.sibling(pair)
+        verdict = "permitted" if sibling else "refused"
+        cells = [sibling.text(name) if sibling else "" for name in names]
+        writer.writerow((pair.lateral, pair.main, verdict, *cells))
+    return out.getvalue()
+
+
+def index_page(views: Sequence[View], stamp: Stamp) -> str:
+    """The index: for each family and DR a grid of mains and laterals."""
+    words = views[0].words
+    families: dict[str, list[View]] = {}
+    for view in views:
+        families.setdefault(view.request.family.id, []).append(view)
+    listed = [_family(family) for family in families.values()]
+    return _page("index", "", words("site.title"), words, stamp, families=listed)
+
+
+def _family(views: Sequence[View]) -> dict[str, Any]:
+    """A family with its grids."""
+    family = views[0].request.family
+    return {"title": family.title, "id": family.id, "revision": str(family.revision), "grids": _grids(views)}
+
+
+def _grids(views: Sequence[View]) -> list[dict[str, Any]]:
+    """A grid for each DR of one family's combinations."""
+    ratios: dict[float, list[View]] = {}
+    for view in views:
+        ratios.setdefault(view.request.main.designation.dr, []).append(view)
+    return [_grid(ratios[ratio], ratio) for ratio in sorted(ratios)]
+
+
+def _grid(views: Sequence[View], ratio: float) -> dict[str, Any]:
+    """Mains by size down, laterals by size across."""
+    links = {(_main(view), _lateral(view)): _link(view) for view in views}
+    mains = sorted({main for main, _ in links}, key=_length)
+    laterals = sorted({lateral for _, lateral in links}, key=_length)
+    rows = [{"main": main, "links": [links.get((main, lateral)) for lateral in laterals]} for main in mains]
+    return {"ratio": f"{ratio:g}", "laterals": [whole(lateral) for lateral in laterals], "rows": rows}
+
+
+def _main(view: View) -> str:
+    """The main's size."""
+    return view.request.main.designation.size
+
+
+def _lateral(view: View) -> str:
+    """The lateral's size, with its system where it is not the main's."""
+    main, lateral = view.request.main.designation, view.request.lateral.designation
+    return lateral.size if main.system == lateral.system else lateral.short
+
+
+def _length(size: str) -> float:
+    """A size name's length, to sort by; a system behind it plays no part."""
+    return quantity(" ".join(size.split()[:2]), "length").to("mm")
+
+
+def _link(view: View) -> Link:
+    """A grid's cell."""
+    text = view.words("site.pair_line", lateral=whole(_lateral(view)), main=whole(_main(view)))
+    return Link(f"{size_folder(view)}index.html", text, bool(view.combination.reasons))
+
+
+def glossary_page(catalog: Catalog, words: Words, stamp: Stamp) -> str:
+    """The trade's words."""
+    found = catalog.glossary.terms if catalog.glossary else ()
+    terms = [{"term": term.term, "means": term.means, "instead_of": ", ".join(term.instead_of)} for term in found]
+    return _page("glossary", "glossary/", words("site.glossary"), words, stamp, terms=terms)
+
+
+def rules_page(catalog: Catalog, words: Words, units: Units, stamp: Stamp) -> str:
+    """Every work rule: question, chosen value, others with their sources, who approves it, revision, review."""
+    rules = [_rule(catalog, words, units, rule) for rule in catalog.rules.values()]
+    return _page("rules", "work-rules/", words("site.rules"), words, stamp, rules=rules)
+
+
+def _rule(catalog: Catalog, words: Words, units: Units, rule: WorkRule) -> Mapping[str, Any]:
+    """One work rule as printed."""
+    others = [
+        {"value": _rule_text(other.value, rule, units), "source": catalog.cite(other.source)}
+        for other in rule.alternatives
+    ]
+    review = words(
+        "site.rule_review", id=rule.id, revision=str(rule.revision), by=catalog.approved_by[rule.id],
+        date=rule.review_by.isoformat(), source=catalog.cite(rule.source),
+    )  # fmt: skip
+    value = _rule_text(rule.value, rule, units)
+    return {"id": rule.id, "question": rule.question, "value": value, "reason": rule.reason, "others": others,
+            "review": review, "confirm": rule.confirm == "owner"}  # fmt: skip
+
+
+def _rule_text(value: RuleValue, rule: WorkRule, units: Units) -> str:
+    """A rule's chosen or other value: a quantity in both systems, words as they are."""
+    try:
+        return plain(quantity(str(value)), units, rule.safe)
+    except QuantityError:
+        return str(value)
+
+
+def content_page(catalog: Catalog, words: Words, stamp: Stamp) -> str:
+    """Which content made the site: folders with their digests, families, sources."""
+    return _page(
+        "content", "content/", words("site.content"), words, stamp, folders=folder_lines(catalog, words),
+        families=[_family_text(words, family) for family in catalog.families.values()],
+        sources=[source.text for source in catalog.sources.values()],
+    )  # fmt: skip
+
+
+def folder_lines(catalog: Catalog, words: Words) -> list[str]:
+    """Each content folder with its revision and digest."""
+    lines = []
+    for folder in catalog.folders:
+        title, revision = folder.record.title, str(folder.record.revision)
+        lines.append(words("cover.folder", title=title, revision=revision, digest=folder.digest))
+    return lines
