@@ -1,7 +1,7 @@
 """Everything that can be wrong with content, in one run, writing nothing.
 
-In: content folders. Out: a list of problems and a list of warnings. Vocabulary: a *warning* does not stop a pack (a work rule whose
-review is overdue). This is the only part that looks at today's date.
+In: content folders. Out: a list of problems and a list of warnings. Vocabulary: a *warning* does not stop
+a pack (a work rule whose review is overdue). This is the only part that looks at today's date.
 """
 
 from __future__ import annotations
@@ -17,11 +17,21 @@ from packgen.model.load import load, load_job
 from packgen.publish.job import combinations
 from packgen.publish.selection import every
 from packgen.rounding import Units
-from packgen.sheets.media import card_medium, pack_medium
+from packgen.sheets.blocks import Block
+from packgen.sheets.media import Medium, card_medium, pack_medium
 from packgen.sheets.plan import lay_out
-from packgen.sheets.procedure import procedure_sheets
-from packgen.sheets.view import View
+from packgen.sheets.procedure import On, procedure_sheets
+from packgen.sheets.view import View, known
 from packgen.sheets.words import load_words
+
+# Where each procedure is laid out; an A4 page has more room than a letter page, of the cards neither has.
+MEDIA: tuple[tuple[Medium, On], ...] = (
+    (pack_medium("letter"), "pack"),
+    (card_medium("letter"), "cards"),
+    (card_medium("a4"), "cards"),
+)
+# What was laid out already: many combinations share most of their sheets.
+_Seen = set[tuple[Medium, tuple[Block, ...]]]
 
 
 @dataclass(frozen=True)
@@ -36,7 +46,8 @@ class CheckResult:
 def check(content: Path | None, today: datetime.date, units: Units = "both") -> CheckResult:
     """Check the content in use: files, cross references, every combination's sheets, every job.
 
-    Parameters: `content`, a folder of the user's own or None; `today`. Returns a `CheckResult`; raises nothing for faults in content.
+    Parameters: `content`, a folder of the user's own or None; `today`. Returns a `CheckResult`; raises
+    nothing for faults in content.
     """
     problems = Problems()
     try:
@@ -45,22 +56,31 @@ def check(content: Path | None, today: datetime.date, units: Units = "both") -> 
         return CheckResult(error.problems, (), {})
     found = list(every(catalog, list(catalog.families.values())))
     permitted = [combination for combination in found if not combination.reasons]
-    words = load_words()
+    words, shared, seen = load_words(), known(found), _Seen()
     for combination in permitted:
-        _lay_out(View(catalog, words, combination, units), problems)
+        _lay_out(View(catalog, words, combination, units, known=shared), seen, problems)
     jobs = list(_job_files(catalog))
     for path in jobs:
         _check_job(path, catalog, problems)
-    looked_at = {"families": len(catalog.families), "combinations": len(found), "permitted": len(permitted), "work rules": len(catalog.rules),
-                 "procedures": len(catalog.procedures), "jobs": len(jobs)}  # fmt: skip
+    looked_at = {
+        "families": len(catalog.families),
+        "combinations": len(found),
+        "permitted": len(permitted),
+        "work rules": len(catalog.rules),
+        "procedures": len(catalog.procedures),
+        "jobs": len(jobs),
+    }
     return CheckResult(tuple(problems), tuple(_overdue(catalog, today)), looked_at)
 
 
-def _lay_out(view: View, problems: Problems) -> None:
+def _lay_out(view: View, seen: _Seen, problems: Problems) -> None:
     """Fill and lay out every procedure of one combination; what does not fit or fill is a problem."""
-    for medium, on in ((pack_medium("letter"), "pack"), (card_medium("letter"), "cards"), (card_medium("a4"), "cards")):
+    for medium, on in MEDIA:
         try:
-            lay_out(tuple(procedure_sheets(view, medium, on)), medium)  # type: ignore[arg-type]
+            for sheet in procedure_sheets(view, medium, on):
+                if (medium, sheet.blocks) not in seen:
+                    seen.add((medium, sheet.blocks))
+                    lay_out((sheet,), medium)
         except PackgenError as error:
             problems.extend(error.problems)
 

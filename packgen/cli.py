@@ -1,7 +1,8 @@
 """The command line: parse, call, translate errors to exit codes, say the next step.
 
-In: arguments. Out: files, text, an exit code: 0 done; 1 content or job refused; 2 wrong use or a missing system part. No traceback
-ever reaches a user. Heavy libraries are imported only by the command that needs them.
+In: arguments. Out: files, text, an exit code: 0 done; 1 content or job refused; 2 wrong use or a missing
+system part. No traceback ever reaches a user. Heavy libraries are imported only by the command that needs
+them.
 """
 
 from __future__ import annotations
@@ -11,7 +12,7 @@ import gc
 import sys
 import traceback
 from collections.abc import Callable, Sequence
-from enum import Enum
+from enum import StrEnum
 from pathlib import Path
 from typing import Annotated, Any
 
@@ -21,46 +22,83 @@ import packgen
 from packgen.errors import PackgenError, Place, Problem, UsageError
 
 app = typer.Typer(
-    help="Size-specific procedure packs, pocket cards and a site for electrofusion branch connections on polyethylene mains.",
+    help="Size-specific procedure packs, pocket cards and a site for electrofusion branch connections "
+    "on polyethylene mains.",
     no_args_is_help=True, add_completion=False, pretty_exceptions_enable=False, rich_markup_mode=None,
 )  # fmt: skip
 
 
-class UnitsChoice(str, Enum):
+class UnitsChoice(StrEnum):
     """Unit systems to print."""
 
     us, si, both = "us", "si", "both"
 
 
-class PaperChoice(str, Enum):
+class PaperChoice(StrEnum):
     """Paper to print on."""
 
     letter, a4 = "letter", "a4"
 
 
-class FormatChoice(str, Enum):
+class FormatChoice(StrEnum):
     """How a command answers in the terminal."""
 
     table, json, csv = "table", "json", "csv"
 
 
-class ReportChoice(str, Enum):
+class ReportChoice(StrEnum):
     """How a command reports."""
 
     text, json = "text", "json"
 
 
-Content = Annotated[Path | None, typer.Option("--content", metavar="DIR", help="A content folder of your own.", show_default=False)]
+Content = Annotated[
+    Path | None,
+    typer.Option("--content", metavar="DIR", help="A content folder of your own.", show_default=False),
+]
 Units = Annotated[UnitsChoice, typer.Option("--units", help="Unit systems to print.")]
 Paper = Annotated[PaperChoice, typer.Option("--paper", help="Paper to print on.")]
-Date = Annotated[str | None, typer.Option("--date", metavar="YYYY-MM-DD", help="Date to print instead of the job's.", show_default=False)]
+Date = Annotated[
+    str | None,
+    typer.Option(
+        "--date", metavar="YYYY-MM-DD", help="Date to print instead of the job's.", show_default=False
+    ),
+]
 Output = Annotated[Path, typer.Option("--output", metavar="DIR", help="Where output goes.")]
 Quiet = Annotated[bool, typer.Option("--quiet", help="Say nothing but errors.")]
 Report = Annotated[ReportChoice, typer.Option("--format", help="How to report.")]
 Workers = Annotated[int, typer.Option("--workers", min=1, max=64, help="Processes to print with.")]
-Main = Annotated[list[str] | None, typer.Option("--main", metavar="PIPE", help="A main, such as '6 in IPS DR 11'. May be repeated.", show_default=False)]
-Lateral = Annotated[list[str] | None, typer.Option("--lateral", metavar="SIZE", help="A lateral, such as '2 in IPS'. May be repeated.", show_default=False)]
-FamilyNames = Annotated[list[str] | None, typer.Option("--family", metavar="ID", help="A fitting family. May be repeated.", show_default=False)]
+Main = Annotated[
+    list[str] | None,
+    typer.Option(
+        "--main",
+        metavar="PIPE",
+        help="A main, such as '6 in IPS DR 11'. May be repeated.",
+        show_default=False,
+    ),
+]
+Lateral = Annotated[
+    list[str] | None,
+    typer.Option(
+        "--lateral",
+        metavar="SIZE",
+        help="A lateral, such as '2 in IPS'. May be repeated.",
+        show_default=False,
+    ),
+]
+FamilyNames = Annotated[
+    list[str] | None,
+    typer.Option("--family", metavar="ID", help="A fitting family. May be repeated.", show_default=False),
+]
+
+Ambient = Annotated[
+    str | None,
+    typer.Option("--ambient", metavar="T", help="Air temperature, such as '68 degF'.", show_default=False),
+]
+Explain = Annotated[
+    str | None,
+    typer.Option("--explain", metavar="NAME", help="Show how one value came about.", show_default=False),
+]
 
 
 @app.callback(invoke_without_command=True)
@@ -79,15 +117,18 @@ def _options(units: UnitsChoice, paper: PaperChoice, date: str | None, output: P
         try:
             date = datetime.date.fromisoformat(date).isoformat()
         except ValueError:
-            raise UsageError([Problem(Place(key="--date"), f"{date!r} is not a day", "a date such as 2026-05-12")]) from None
+            raise UsageError(
+                [Problem(Place(key="--date"), f"{date!r} is not a day", "a date such as 2026-05-12")]
+            ) from None
     return Options(units.value, paper.value, date, output, workers)
 
 
 @app.command()
 def job(
     files: Annotated[list[Path], typer.Argument(metavar="FILE…", help="Job files.")],
-    content: Content = None, units: Units = UnitsChoice.both, paper: Paper = PaperChoice.letter, date: Date = None,
-    output: Output = Path("build"), workers: Workers = 2, quiet: Quiet = False, report: Report = ReportChoice.text,
+    content: Content = None, units: Units = UnitsChoice.both, paper: Paper = PaperChoice.letter,
+    date: Date = None, output: Output = Path("build"), workers: Workers = 2,
+    quiet: Quiet = False, report: Report = ReportChoice.text,
 ) -> None:  # fmt: skip
     """Issue everything for a job: crew pack, pocket cards, one HTML file, values."""
     from packgen.publish.printer import Printer
@@ -108,7 +149,9 @@ def job(
         raise typer.Exit(max((failure.exit_code for failure in failures), default=1))
 
 
-def _issue(files: Sequence[Path], content: Path | None, options: Any, printer: Any) -> tuple[list[Any], list[PackgenError]]:
+def _issue(
+    files: Sequence[Path], content: Path | None, options: Any, printer: Any
+) -> tuple[list[Any], list[PackgenError]]:
     """Every job that can be issued, and what stopped the others."""
     from packgen.model.load import load
     from packgen.publish.job import issue
@@ -133,16 +176,22 @@ def _say_job(result: Any, quiet: bool) -> None:
             for reason in joint["reasons"]:
                 typer.echo(f"  {joint['id']}: {reason['what']}; {reason['cure']}", err=True)
     elif not quiet:
-        typer.echo(f"job {result.job.id} revision {result.job.revision}, code {result.data['code']}, in {result.folder}/")
+        typer.echo(
+            f"job {result.job.id} revision {result.job.revision}, code {result.data['code']}, "
+            f"in {result.folder}/"
+        )
         typer.echo("  " + ", ".join(result.files))
-        typer.echo("  next: read the cover, fill its blanks, print crew-pack.pdf; print pocket-cards.pdf at 100 %, both sides, flipped on the long edge")
+        typer.echo(
+            "  next: read the cover, fill its blanks, print crew-pack.pdf; print pocket-cards.pdf at 100 %, "
+            "both sides, flipped on the long edge"
+        )
 
 
 @app.command()
 def cards(
     main: Main = None, lateral: Lateral = None, family: FamilyNames = None, content: Content = None,
-    units: Units = UnitsChoice.both, paper: Paper = PaperChoice.letter, date: Date = None, output: Output = Path("build"),
-    quiet: Quiet = False, report: Report = ReportChoice.text,
+    units: Units = UnitsChoice.both, paper: Paper = PaperChoice.letter, date: Date = None,
+    output: Output = Path("build"), quiet: Quiet = False, report: Report = ReportChoice.text,
 ) -> None:  # fmt: skip
     """Print pocket cards for chosen sizes, without a job."""
     from packgen.model.load import load
@@ -157,16 +206,23 @@ def cards(
         found = [combination for combination in found if not combination.reasons]
     made = make_cards(catalog, found, options)
     if report is ReportChoice.json:
-        typer.echo(to_json({"code": made.code, "folder": str(made.folder), "files": made.files, "sets": made.sets}), nl=False)
+        typer.echo(
+            to_json({"code": made.code, "folder": str(made.folder), "files": made.files, "sets": made.sets}),
+            nl=False,
+        )
     elif not quiet:
         typer.echo(f"{made.sets} card sets, code {made.code}, in {made.folder}/: {', '.join(made.files)}")
-        typer.echo("  next: print pocket-cards.pdf at 100 %, both sides, flipped on the long edge; its first page says the rest")
+        typer.echo(
+            "  next: print pocket-cards.pdf at 100 %, both sides, flipped on the long edge; "
+            "its first page says the rest"
+        )
 
 
 @app.command()
 def site(
-    content: Content = None, units: Units = UnitsChoice.both, paper: Paper = PaperChoice.letter, date: Date = None,
-    output: Output = Path("build"), workers: Workers = 2, quiet: Quiet = False, report: Report = ReportChoice.text,
+    content: Content = None, units: Units = UnitsChoice.both, paper: Paper = PaperChoice.letter,
+    date: Date = None, output: Output = Path("build"), workers: Workers = 2,
+    quiet: Quiet = False, report: Report = ReportChoice.text,
 ) -> None:  # fmt: skip
     """Make the internal site: an index and a page for each size."""
     from packgen.model.load import load
@@ -196,8 +252,7 @@ def values(
     main: Annotated[str, typer.Argument(help="A main, such as '4 in IPS DR 11 PE4710'.")],
     lateral: Annotated[str, typer.Argument(help="A lateral, such as '2 in IPS'.")],
     family: Annotated[str, typer.Option("--family", metavar="ID", help="The fitting family.")],
-    ambient: Annotated[str | None, typer.Option("--ambient", metavar="T", help="Air temperature, such as '68 degF'.", show_default=False)] = None,
-    explain: Annotated[str | None, typer.Option("--explain", metavar="NAME", help="Show how one value came about.", show_default=False)] = None,
+    ambient: Ambient = None, explain: Explain = None,
     content: Content = None, units: Units = UnitsChoice.both,
     form: Annotated[FormatChoice, typer.Option("--format", help="How to answer.")] = FormatChoice.table,
 ) -> None:  # fmt: skip
@@ -210,7 +265,9 @@ def values(
     try:
         air = quantity(ambient, "temperature") if ambient else None
     except QuantityError as error:
-        raise UsageError([Problem(Place(key="--ambient"), error.problems[0].what, error.problems[0].expected)]) from None
+        raise UsageError(
+            [Problem(Place(key="--ambient"), error.problems[0].what, error.problems[0].expected)]
+        ) from None
     combination = one(load(content, prose=False), main, lateral, family, air)
     if explain:
         _explain(combination, explain, units.value)
@@ -232,7 +289,12 @@ def _table(combination: Any, units: Any) -> None:
     from rich.console import Console
     from rich.table import Table
 
-    table = Table("value", "text", "kind", title=f"{combination.request.lateral.designation} on {combination.request.main.designation}")
+    table = Table(
+        "value",
+        "text",
+        "kind",
+        title=f"{combination.request.lateral.designation} on {combination.request.main.designation}",
+    )
     for value in combination.values.values():
         table.add_row(value.name, value.text(units, combination.request.first) or "ENTER", value.kind)
     Console(width=None if sys.stdout.isatty() else 100).print(table, markup=False)
@@ -245,7 +307,15 @@ def _explain(combination: Any, name: str, units: Any) -> None:
 
     rows = combination_data(combination, units)["values"]
     if name not in rows:
-        raise UsageError([Problem(Place(key="--explain"), f"{name!r} is not a value of this combination", nearest=nearest(name, rows))])
+        raise UsageError(
+            [
+                Problem(
+                    Place(key="--explain"),
+                    f"{name!r} is not a value of this combination",
+                    nearest=nearest(name, rows),
+                )
+            ]
+        )
     row = rows[name]
     typer.echo(f"{name}: {row['text'] or 'ENTER'} ({row['kind']})")
     if row["working"]:
@@ -265,14 +335,19 @@ def check(content: Content = None, quiet: Quiet = False, report: Report = Report
 
     found = check_content(content, datetime.date.today())
     if report is ReportChoice.json:
-        rows = {"problems": [str(problem) for problem in found.problems], "warnings": [str(problem) for problem in found.warnings]}
+        rows = {
+            "problems": [str(problem) for problem in found.problems],
+            "warnings": [str(problem) for problem in found.warnings],
+        }
         typer.echo(to_json({**rows, "looked_at": found.looked_at}), nl=False)
     else:
         for warning in found.warnings:
             typer.echo(f"warning: {warning}", err=True)
         _say_problems(found.problems)
         if not quiet and not found.problems:
-            typer.echo("nothing wrong in " + ", ".join(f"{count} {what}" for what, count in found.looked_at.items()))
+            typer.echo(
+                "nothing wrong in " + ", ".join(f"{count} {what}" for what, count in found.looked_at.items())
+            )
     if found.problems:
         raise typer.Exit(1)
 
@@ -285,7 +360,9 @@ def _say_problems(problems: Sequence[Problem]) -> None:
 
 def main() -> None:
     """Run, and translate every error to a sentence and an exit code."""
-    gc.set_threshold(100_000, 20, 20)  # a run makes records that live to its end: looking for waste often costs a tenth
+    gc.set_threshold(
+        100_000, 20, 20
+    )  # a run makes records that live to its end: looking for waste often costs a tenth
     try:
         app(standalone_mode=True)
     except PackgenError as error:
@@ -296,7 +373,11 @@ def main() -> None:
     except Exception as error:  # a fault of packgen's own: one line for the user, never a traceback
         spot = traceback.extract_tb(error.__traceback__)[-1]
         where = f"{Path(spot.filename).name} line {spot.lineno}"
-        typer.echo(f"error: packgen failed at its own work ({type(error).__name__} in {where}: {error}); nothing was written", err=True)
+        typer.echo(
+            f"error: packgen failed at its own work ({type(error).__name__} in {where}: {error}); "
+            "nothing was written",
+            err=True,
+        )
         sys.exit(1)
 
 

@@ -1,8 +1,9 @@
-"""What tests of whole packs share: both demo jobs issued once, the text of their pages, the command line as a user sees it.
+"""What tests of whole packs share: both demo jobs issued once, the text of their pages, the command line as
+a user sees it.
 
-In: the starter's job files. Out: fixtures `issued` (one run of `packgen job` in a process of its own), `packgen` (the
-command line in this process) and `job_file` (a job of the starter with things changed). Vocabulary: *fold* leaves
-no difference between a line break and a space.
+In: the starter's job files. Out: fixtures `issued` (one run of `packgen job` in a process of its own),
+`packgen` (the command line in this process) and `job_file` (a job of the starter with things changed).
+Vocabulary: *fold* leaves no difference between a line break and a space.
 """
 
 from __future__ import annotations
@@ -20,6 +21,9 @@ from typing import Any
 
 import pypdfium2
 import pytest
+
+from packgen.model.catalog import Catalog
+from packgen.model.load import load
 
 ROOT = Path(__file__).parents[1]
 JOBS = ROOT / "content" / "jobs"
@@ -140,9 +144,28 @@ def packgen(monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str])
     return run
 
 
+@cache
+def _starter() -> Catalog:
+    """The starter's content, read once."""
+    return load(ROOT / "content")
+
+
+@pytest.fixture
+def one_catalog(monkeypatch: pytest.MonkeyPatch) -> None:
+    """The starter's content is read once for all tests that say so; --content is read as ever."""
+    import packgen.model.load as loading
+
+    def read(content: Path | None = None, *, prose: bool = True) -> Catalog:
+        return load(content, prose=prose) if content else _starter()
+
+    monkeypatch.setattr(loading, "load", read)
+
+
 @pytest.fixture
 def job_file(tmp_path: Path) -> Callable[..., Path]:
-    """A job of the starter with things changed: `job_file(("old", "new"), …, of="first-lateral", name="job")`."""
+    """A job of the starter with things changed: `job_file(("old", "new"), …, of="first-lateral",
+    name="job")`.
+    """
 
     def make(*changes: tuple[str, str], of: str = "first-lateral", name: str = "job") -> Path:
         text = (JOBS / f"{of}.yaml").read_text("utf-8")

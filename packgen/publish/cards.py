@@ -1,7 +1,7 @@
 """Pocket cards for chosen sizes, without a job.
 
-In: the catalogue, a choice of combinations, options. Out: `build/cards/`, written whole or not at all. Vocabulary: a set is all faces
-of one combination; the code covers the whole selection.
+In: the catalogue, a choice of combinations, options. Out: `build/cards/`, written whole or not at all.
+Vocabulary: a set is all faces of one combination; the code covers the whole selection.
 """
 
 from __future__ import annotations
@@ -34,14 +34,21 @@ class CardsResult:
 def content_date(catalog: Catalog) -> str:
     """The newest date of the content in use, for output that has no job."""
     dates = [folder.record.date for folder in catalog.folders]
-    dates += [family.date for family in catalog.families.values()] + [table.date for table in catalog.tables.values()]
+    dates += [family.date for family in catalog.families.values()] + [
+        table.date for table in catalog.tables.values()
+    ]
     return max(dates).isoformat()
 
 
 def refuse_refused(found: Sequence[Combination]) -> None:
     """No card is made for a refused combination."""
     problems = [
-        Problem(Place(), f"{combination.request.lateral.designation.short} on {combination.request.main.designation}: {reason.what}", cure=reason.cure)
+        Problem(
+            Place(),
+            f"{combination.request.lateral.designation.short} on {combination.request.main.designation}: "
+            f"{reason.what}",
+            cure=reason.cure,
+        )
         for combination in found
         for reason in combination.reasons
     ]
@@ -55,7 +62,10 @@ def set_stamp_text(words: Words, code: str) -> str:
 
 
 def make_cards(catalog: Catalog, found: Sequence[Combination], options: Options) -> CardsResult:
-    """Make the cards of some combinations. Raises `ContentError` where one of them is refused; nothing is written then."""
+    """Make the cards of some combinations.
+
+    Raises `ContentError` where one of them is refused; nothing is written then.
+    """
     from packgen.publish.documents import card_documents, stamp_of  # heavy: layout and PDF
 
     refuse_refused(found)
@@ -65,7 +75,11 @@ def make_cards(catalog: Catalog, found: Sequence[Combination], options: Options)
     demo = any(view.request.family.data == "demo" for view in views)
     stamp = stamp_of(words, set_stamp_text(words, code), demo=demo, draft=False)
     files = card_documents(views, code, stamp, words, words("cards.set"), date, options)
-    data = {"code": code, "date": date, "sets": [combination_data(combination, options.units) for combination in found]}
+    data = {
+        "code": code,
+        "date": date,
+        "sets": [combination_data(combination, options.units) for combination in found],
+    }
     files["values.json"] = to_json(data).encode()
     folder = options.output / "cards"
     write_folder(folder, files)

@@ -1,7 +1,8 @@
 """The documents of a job or a card set: laid out, printed, imposed, guarded.
 
-In: views and a code. Out: file names with their bytes. Vocabulary: *screen* cards are one face a page; *imposed* cards are four faces
-to a sheet with cut marks, behind a print-first page. Pack and cards are printed side by side, in two processes.
+In: views and a code. Out: file names with their bytes. Vocabulary: *screen* cards are one face a page;
+*imposed* cards are four faces to a sheet with cut marks, behind a print-first page. Pack and cards are
+printed side by side, in two processes.
 """
 
 from __future__ import annotations
@@ -13,28 +14,42 @@ from packgen.publish.options import Options
 from packgen.publish.printer import Printer
 from packgen.render.html import Stamp, page_html
 from packgen.render.pdf import FAMILIES, SAFE, foot_strings, print_faces
-from packgen.sheets.blocks import Code, Face, Tag
-from packgen.sheets.deck import card_sheets, pack_sheets, print_first_sheet
+from packgen.sheets.blocks import Code, Face, Sheet, Tag
+from packgen.sheets.deck import card_sheets, job_card_sheets, pack_sheets, print_first_sheet
 from packgen.sheets.media import Medium, card_medium, pack_medium, sheet_size
 from packgen.sheets.plan import lay_out
 from packgen.sheets.view import View
 from packgen.sheets.words import Words
 
 
-def job_documents(views: Sequence[View], job: Job, code: str, date: str, options: Options, printer: Printer) -> dict[str, bytes]:
+def job_documents(
+    views: Sequence[View], job: Job, code: str, date: str, options: Options, printer: Printer
+) -> dict[str, bytes]:
     """Crew pack, pocket cards twice, and the HTML file of a job."""
     words, medium = views[0].words, pack_medium(options.paper)
     demo = job.data == "demo" or any(view.request.family.data == "demo" for view in views)
-    stamp = stamp_of(words, f"{job.id} {words('revision')} {job.revision} · {code}", demo=demo, draft=job.approved is None)
+    stamp = stamp_of(
+        words, f"{job.id} {words('revision')} {job.revision} · {code}", demo=demo, draft=job.approved is None
+    )
     square = code_block(code, words)
     sheets = pack_sheets(views, job, medium, square, views[0].catalog.folders)
     faces = lay_out(sheets, medium)
     title = f"{job.id} {words('revision')} {job.revision}: {job.title}"
     file = "crew-pack.pdf"
-    page = page_html("pack.html", sheets=sheets, stamp=stamp, title=title, words=words, language="en", code=code, anchors=True)
+    pocket = job_card_sheets(views, job, card_medium(options.paper), square)
+    page = page_html(
+        "pack.html",
+        sheets=sheets,
+        stamp=stamp,
+        title=title,
+        words=words,
+        language="en",
+        code=code,
+        anchors=True,
+    )
     pack, cards = printer.both(
         print_document, (faces, medium, stamp, words, title, date, file),
-        lambda: card_documents(views, code, stamp, words, title, date, options),
+        lambda: _card_files(pocket, views, stamp, words, title, date, options),
     )  # fmt: skip
     return {file: pack, **cards, "index.html": page.encode()}
 
@@ -49,23 +64,45 @@ def print_document(
 def card_documents(
     views: Sequence[View], code: str, stamp: Stamp, words: Words, title: str, date: str, options: Options
 ) -> dict[str, bytes]:
-    """Pocket cards for the screen, and imposed for printing."""
+    """Pocket cards without a job, a whole set for each combination."""
     medium, square = card_medium(options.paper), code_block(code, words)
-    faces = lay_out([sheet for view in views for sheet in card_sheets(view, medium, square)], medium)
+    sheets = [sheet for view in views for sheet in card_sheets(view, medium, square)]
+    return _card_files(sheets, views, stamp, words, title, date, options)
+
+
+def _card_files(
+    sheets: Sequence[Sheet],
+    views: Sequence[View],
+    stamp: Stamp,
+    words: Words,
+    title: str,
+    date: str,
+    options: Options,
+) -> dict[str, bytes]:
+    """Pocket cards for the screen, and imposed for printing."""
+    medium = card_medium(options.paper)
+    faces = lay_out(sheets, medium)
     screen = print_faces(faces, medium, stamp, words, title=title, date=date, file="pocket-cards-screen.pdf")
     imposed = impose_cards(screen, faces, views, stamp, words, title, date, options)
     return {"pocket-cards.pdf": imposed, "pocket-cards-screen.pdf": screen}
 
 
 def impose_cards(
-    screen: bytes, faces: Sequence[Face], views: Sequence[View], stamp: Stamp, words: Words, title: str, date: str, options: Options
+    screen: bytes,
+    faces: Sequence[Face],
+    views: Sequence[View],
+    stamp: Stamp,
+    words: Words,
+    title: str,
+    date: str,
+    options: Options,
 ) -> bytes:
-    """The sheets to print: a print-first page, then four faces to a sheet, front and back; guarded as a whole."""
+    """The sheets to print: a print-first page, then four faces to a sheet, front and back; all guarded."""
     import datetime
 
+    from packgen.errors import ContentError
     from packgen.render.impose import SHEETS, impose
     from packgen.render.preflight import Box, PlannedPage, preflight
-    from packgen.errors import ContentError
 
     medium, file = pack_medium(options.paper), "pocket-cards.pdf"
     tag = views[0].tag if len(views) == 1 else Tag(views[0].request.family.id, words("cards.set"))
@@ -77,12 +114,21 @@ def impose_cards(
     pages = []
     for number, placements in enumerate(made.placements):
         if not placements:
-            strings = (*first[0].strings(), *foot_strings(first[0], medium, stamp, words)) if number == 0 else ()
-            pages.append(PlannedPage(file, width, height, strings, (Box(SAFE, SAFE, width - SAFE, height - SAFE),)))
+            strings = (
+                (*first[0].strings(), *foot_strings(first[0], medium, stamp, words)) if number == 0 else ()
+            )
+            pages.append(
+                PlannedPage(file, width, height, strings, (Box(SAFE, SAFE, width - SAFE, height - SAFE),))
+            )
             continue
         inside = [faces[place.face_index] for place in placements]
-        strings = tuple(text for face in inside for text in (*face.strings(), *foot_strings(face, card, stamp, words)))
-        boxes = tuple(Box(p.left + SAFE, p.top + SAFE, p.left + p.width - SAFE, p.top + p.height - SAFE) for p in placements)
+        strings = tuple(
+            text for face in inside for text in (*face.strings(), *foot_strings(face, card, stamp, words))
+        )
+        boxes = tuple(
+            Box(p.left + SAFE, p.top + SAFE, p.left + p.width - SAFE, p.top + p.height - SAFE)
+            for p in placements
+        )
         pages.append(PlannedPage(file, width, height, strings, boxes))
     problems = preflight(made.pdf, pages, families=FAMILIES, file=file)
     if problems:
@@ -99,7 +145,7 @@ def stamp_of(words: Words, left: str, *, demo: bool, draft: bool) -> Stamp:
 
 
 def code_block(code: str, words: Words) -> Code:
-    """The code as a square symbol, at error level H with modules of at least 0.5 mm, and in print under it."""
+    """The code as a square symbol, at error level H with modules of at least 0.5 mm, and in print."""
     import io
 
     import segno
@@ -108,6 +154,16 @@ def code_block(code: str, words: Words) -> Code:
     modules = symbol.symbol_size(scale=1, border=4)[0]
     size = round(modules * 0.66, 2)
     out = io.BytesIO()
-    symbol.save(out, kind="svg", border=4, xmldecl=False, svgns=True, nl=False, omitsize=True, svgclass=None, lineclass=None)
+    symbol.save(
+        out,
+        kind="svg",
+        border=4,
+        xmldecl=False,
+        svgns=True,
+        nl=False,
+        omitsize=True,
+        svgclass=None,
+        lineclass=None,
+    )
     svg = out.getvalue().decode().replace("<svg ", f'<svg width="{size}mm" height="{size}mm" ', 1)
     return Code(svg, code, size, words("cover.code_alt", code=code))

@@ -1,7 +1,8 @@
 """What a pack or card set is, for its code: ids, values and words, not layout.
 
-In: views, sheets, the job or the selection. Out: the code. Vocabulary: a code covers job id (a card set: its selection), title,
-revision, language, every value in its register unit and all words; not layout, paper, units, date or draft stamp.
+In: views, sheets, the job or the selection. Out: the code. Vocabulary: a code covers job id (a card set:
+its selection), title, revision, language, every value in its register unit and all words; not layout,
+paper, units, date or draft stamp.
 """
 
 from __future__ import annotations
@@ -9,7 +10,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Any
 
+from packgen.calc.ledger import Value
 from packgen.model.job import Job
+from packgen.model.prose import Procedure
 from packgen.publish.code import code
 from packgen.sheets.procedure import applicable
 from packgen.sheets.view import View
@@ -18,9 +21,6 @@ from packgen.sheets.view import View
 def view_parts(view: View) -> dict[str, Any]:
     """Values and words of one combination."""
     procedures = applicable(view)
-    values = {
-        name: value.words if value.words is not None else value.number for name, value in view.values.items()
-    }
     used = {slot.names[0] for procedure in procedures for slot in procedure.slots() if slot.form == "safety"}
     rules = {slot.names[0] for procedure in procedures for slot in procedure.slots() if slot.form == "rule"}
     record = view.catalog.joint_record
@@ -28,7 +28,8 @@ def view_parts(view: View) -> dict[str, Any]:
         "main": str(view.request.main.designation),
         "lateral": str(view.request.lateral.designation),
         "family": [view.request.family.id, view.request.family.revision, view.request.family.title],
-        "values": values,
+        "values": _plain(view, list(view.values)),
+        "sizes": _sizes(view, procedures),
         "sources": {name: list(value.sources) for name, value in view.values.items()},
         "procedures": {procedure.head.id: procedure.text for procedure in procedures},
         "safety": {name: view.catalog.safety[name].model_dump() for name in sorted(used)},
@@ -37,12 +38,38 @@ def view_parts(view: View) -> dict[str, Any]:
     }
 
 
+def _plain(view: View, names: Sequence[str]) -> dict[str, Any]:
+    """The named values of a combination in their register units; None where one is blank or absent."""
+    found = {name: view.values.get(name) for name in names}
+    return {name: _bare(value) if value else None for name, value in found.items()}
+
+
+def _bare(value: Value) -> float | str | None:
+    """A value's words or number."""
+    return value.number if value.words is None else value.words
+
+
+def _sizes(view: View, procedures: Sequence[Procedure]) -> dict[str, Any]:
+    """What the tables of all sizes say of the family's pairs; None for a pair that is refused."""
+    tables = [slot.names for procedure in procedures for slot in procedure.slots() if slot.form == "table"]
+    names = sorted({name for table in tables for name in table})
+    found = {}
+    for pair in view.request.family.pairs if names else ():
+        sibling = view.sibling(pair)
+        found[f"{pair.lateral} on {pair.main}"] = _plain(sibling, names) if sibling else None
+    return found
+
+
 def job_code(views: Sequence[View], job: Job) -> str:
     """The code of a job's pack and cards."""
     facts = job.model_dump(exclude={"date", "approved", "main", "joints"})
-    joints = [{"id": joint.id, "outlet": joint.outlet, **view_parts(view)} for joint, view in zip(job.joints, views, strict=True)]
+    joints = [
+        {"id": joint.id, "outlet": joint.outlet, **view_parts(view)}
+        for joint, view in zip(job.joints, views, strict=True)
+    ]
     parts = {
-        "job": job.id, "title": job.title, "revision": job.revision, "language": "en", "facts": repr(sorted(facts.items())),
+        "job": job.id, "title": job.title, "revision": job.revision, "language": "en",
+        "facts": repr(sorted(facts.items())),
         "main": str(job.main), "joints": joints, "words": dict(views[0].words.all),
     }  # fmt: skip
     return code(parts)

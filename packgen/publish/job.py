@@ -1,7 +1,8 @@
 """Everything for a job: crew pack, pocket cards, one HTML file, values.
 
-In: a job file, the catalogue, options. Out: the files of `build/jobs/ID/`, written whole or not at all; a refused job writes nothing.
-Vocabulary: a *notice* is said on the way and changes nothing (a code that changed without a new revision).
+In: a job file, the catalogue, options. Out: the files of `build/jobs/ID/`, written whole or not at all; a
+refused job writes nothing. Vocabulary: a *notice* is said on the way and changes nothing (a code that
+changed without a new revision).
 """
 
 from __future__ import annotations
@@ -42,7 +43,17 @@ def combinations(job: Job, catalog: Catalog) -> list[Combination]:
     """Every joint of a job, worked out."""
     main = catalog.pipe(job.main)
     return [
-        work_out(Request(catalog, main, catalog.pipe(joint.lateral), catalog.families[joint.family], job.site.ambient, job, joint))
+        work_out(
+            Request(
+                catalog,
+                main,
+                catalog.pipe(joint.lateral),
+                catalog.families[joint.family],
+                job.site.ambient,
+                job,
+                joint,
+            )
+        )
         for joint in job.joints
     ]
 
@@ -50,8 +61,8 @@ def combinations(job: Job, catalog: Catalog) -> list[Combination]:
 def issue(path: Path, catalog: Catalog, options: Options, printer: Printer) -> JobResult:
     """Issue one job.
 
-    Parameters: `path` of the job file; `catalog`; `options`; the `printer`. Returns a `JobResult`. Raises `PackgenError` where the file or a
-    face of the pack cannot be used; nothing is written then.
+    Parameters: `path` of the job file; `catalog`; `options`; the `printer`. Returns a `JobResult`. Raises
+    `PackgenError` where the file or a face of the pack cannot be used; nothing is written then.
     """
     job, _ = load_job(path, catalog)
     found = combinations(job, catalog)
@@ -94,7 +105,8 @@ def _notices(folder: Path, job: Job, code: str) -> tuple[str, ...]:
     if not changed:
         return ()
     sentence = (
-        f"job {job.id} revision {job.revision} was issued before with the code {before['code']}; words or values have changed since, "
-        f"and the code is now {code}: raise the revision before you hand it out"
+        f"job {job.id} revision {job.revision} was issued before with the code {before['code']}; "
+        f"words or values have changed since, and the code is now {code}: "
+        "raise the revision before you hand it out"
     )
     return (sentence,)

@@ -1,6 +1,7 @@
 """The choices every command shares.
 
-In: the command line. Out: `Options`. Vocabulary: *date* is printed and written into the PDF; without it the job's date stands.
+In: the command line. Out: `Options`. Vocabulary: *date* is printed and written into the PDF; without it
+the job's date stands.
 """
 
 from __future__ import annotations

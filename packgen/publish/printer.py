@@ -1,7 +1,8 @@
 """A second process that prints the crew pack while this one prints the cards.
 
-In: tasks. Out: their results. Vocabulary: the second process is *warmed* while this one still reads content: it loads the layout library
-and the fonts, which take longer than the reading. Processes, never threads: layout holds the interpreter.
+In: tasks. Out: their results. Vocabulary: the second process is *warmed* while this one still reads
+content: it loads the layout library and the fonts, which take longer than the reading. Processes, never
+threads: layout holds the interpreter.
 """
 
 from __future__ import annotations
@@ -29,12 +30,14 @@ class Printer:
             self._pool.submit(_warm)
         return self
 
-    def __exit__(self, kind: type[BaseException] | None, error: BaseException | None, trace: TracebackType | None) -> None:
+    def __exit__(
+        self, kind: type[BaseException] | None, error: BaseException | None, trace: TracebackType | None
+    ) -> None:
         if self._pool:
             self._pool.shutdown(cancel_futures=True)
 
     def both(self, there: Callable[..., T], arguments: tuple[Any, ...], here: Callable[[], U]) -> tuple[T, U]:
-        """Run `there` in the second process and `here` in this one; one after the other where there is only one."""
+        """Run `there` in the second process and `here` in this one; in turn where there is only one."""
         if self._pool is None:
             return there(*arguments), here()
         waiting = self._pool.submit(there, *arguments)

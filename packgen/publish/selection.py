@@ -1,7 +1,8 @@
 """Which combinations are meant: a main, a lateral, a family, or every one the content permits.
 
-In: names from the command line, the catalogue. Out: worked-out combinations. Vocabulary: a *combination* is main size, system and DR
-with lateral size and system and a family, in the family's first material and first lateral DR.
+In: names from the command line, the catalogue. Out: worked-out combinations. Vocabulary: a *combination*
+is main size, system and DR with lateral size and system and a family, in the family's first material and
+first lateral DR.
 """
 
 from __future__ import annotations
@@ -23,7 +24,12 @@ def families_named(catalog: Catalog, names: Sequence[str]) -> list[Family]:
     if unknown:
         known = ", ".join(catalog.families)
         raise UsageError(
-            Problem(Place(key="--family"), f"the family {name!r} is not known", known, nearest(name, catalog.families))
+            Problem(
+                Place(key="--family"),
+                f"the family {name!r} is not known",
+                known,
+                nearest(name, catalog.families),
+            )
             for name in unknown
         )
     return [catalog.families[name] for name in names] or list(catalog.families.values())
@@ -74,7 +80,9 @@ def every(catalog: Catalog, families: Sequence[Family]) -> Iterator[Combination]
     """Every combination of families: each pair at each DR of the pipe table within the family's range."""
     for family in families:
         table = catalog.tables[family.system]
-        ratios = [ratio for ratio in table.dimension_ratios if family.main.dr_min <= ratio <= family.main.dr_max]
+        ratios = [
+            ratio for ratio in table.dimension_ratios if family.main.dr_min <= ratio <= family.main.dr_max
+        ]
         for pair in family.pairs:
             for ratio in ratios:
                 yield _of_pair(catalog, family, pair, ratio)
@@ -84,11 +92,15 @@ def _of_pair(catalog: Catalog, family: Family, pair: Pair, ratio: float) -> Comb
     """One pair at one DR, in the family's first material and lateral DR."""
     main = Designation(pair.main, family.system, ratio, family.main.materials[0], None)
     lateral_system = family.lateral_system or family.system
-    lateral = Designation(pair.lateral, lateral_system, family.lateral.dr[0], family.lateral.materials[0], None)
+    lateral = Designation(
+        pair.lateral, lateral_system, family.lateral.dr[0], family.lateral.materials[0], None
+    )
     return work_out(Request(catalog, catalog.pipe(main), catalog.pipe(lateral), family))
 
 
-def chosen(catalog: Catalog, mains: Sequence[str], laterals: Sequence[str], family_names: Sequence[str]) -> list[Combination]:
+def chosen(
+    catalog: Catalog, mains: Sequence[str], laterals: Sequence[str], family_names: Sequence[str]
+) -> list[Combination]:
     """The combinations a person chose: the mains named with the laterals named, or with all the family lists.
 
     Raises `UsageError` where nothing fits the choice.
@@ -97,10 +109,23 @@ def chosen(catalog: Catalog, mains: Sequence[str], laterals: Sequence[str], fami
     if not mains:
         found = [one_ for one_ in every(catalog, families) if _is_lateral(one_, laterals)]
     else:
-        found = [one_ for family in families for main in mains for one_ in _on_main(catalog, main, laterals, family)]
+        found = [
+            one_
+            for family in families
+            for main in mains
+            for one_ in _on_main(catalog, main, laterals, family)
+        ]
     if not found:
         what = "no family lists a lateral for this choice"
-        raise UsageError([Problem(Place(key="--main, --lateral, --family"), what, cure="see 'packgen values --help', or the site's index")])
+        raise UsageError(
+            [
+                Problem(
+                    Place(key="--main, --lateral, --family"),
+                    what,
+                    cure="see 'packgen values --help', or the site's index",
+                )
+            ]
+        )
     return found
 
 

@@ -15,13 +15,14 @@ from dataclasses import dataclass, replace
 from typing import Any
 
 from packgen.model.catalog import Catalog
-from packgen.model.records import Family, RuleValue, WorkRule
+from packgen.model.fields import RuleValue
+from packgen.model.records import Family, WorkRule
 from packgen.render.html import Stamp, page_html, whole
 from packgen.rounding import Units, plain
 from packgen.sheets.back import workings_sheet
 from packgen.sheets.blocks import Sheet, Step, Why, spans
 from packgen.sheets.front import fit_sheet, key_values, values_sheet
-from packgen.sheets.media import Paper, pack_medium
+from packgen.sheets.media import Paper, card_medium, pack_medium
 from packgen.sheets.procedure import applicable, procedure_sheets, step_numbers
 from packgen.sheets.view import View
 from packgen.sheets.words import Words
@@ -70,20 +71,22 @@ def size_page(view: View, paper: Paper, code: str, date: str, stamp: Stamp) -> s
     title = words("site.page_title", lateral=lateral.short, main=f"{main.short} DR {main.dr:g}")
     return _page(
         "size", size_folder(view), title, words, stamp, tag=view.tag, scope=_scope(view, code, date),
-        sheets=sheets, refused=refused, reasons=view.combination.reasons, missing=_missing(view, sheets), anchors=True,
-        downloads=[(file, words(f"site.{key}")) for file, key in DOWNLOADS.items()],
+        sheets=sheets, refused=refused, reasons=view.combination.reasons, missing=_missing(view, sheets),
+        anchors=True, downloads=[(file, words(f"site.{key}")) for file, key in DOWNLOADS.items()],
     )  # fmt: skip
 
 
 def _page(template: str, folder: str, title: str, words: Words, stamp: Stamp, **context: Any) -> str:
     """A page in the site's frame; the way back to the site's folder follows from the page's own folder."""
-    frame = {"title": title, "root": "../" * folder.count("/"), "words": words, "stamp": stamp, "language": LANGUAGE}
-    return page_html(f"site/{template}.html", **frame, **context)
+    frame = {"title": title, "root": "../" * folder.count("/"), "words": words, "stamp": stamp}
+    return page_html(f"site/{template}.html", language=LANGUAGE, **frame, **context)
 
 
 def size_sheets(view: View, paper: Paper) -> tuple[Sheet, ...]:
     """The sheets of a combination's page, in order."""
-    words, medium = view.words, pack_medium(paper)
+    words = view.words
+    # Figures are drawn to a card's width: a phone shows them at about that size, with their words legible.
+    medium = replace(pack_medium(paper), name="site", width=card_medium(paper).inner, margin=0.0)
     blocks = (key_values(view), Why(spans(words("site.governs")), small=True))
     first = Sheet("first-values", words("sheets.card_values"), view.tag, blocks)
     every_value = replace(values_sheet(view), title=words("site.all_values"))
@@ -123,7 +126,7 @@ def _missing(view: View, sheets: Sequence[Sheet]) -> str:
 
 
 def sizes_csv(view: View) -> str:
-    """The table of sizes of a family at one DR: a row a pair, a column a value of the procedures' own table."""
+    """The table of sizes of a family at one DR: a row a pair, a column a value of the sizes sheet."""
     slots = [slot for procedure in applicable(view) for slot in procedure.slots() if slot.form == "table"]
     names = list(dict.fromkeys(name for slot in slots for name in slot.names))
     out = io.StringIO()
@@ -195,12 +198,12 @@ def _link(view: View) -> Link:
 def glossary_page(catalog: Catalog, words: Words, stamp: Stamp) -> str:
     """The trade's words."""
     found = catalog.glossary.terms if catalog.glossary else ()
-    terms = [{"term": term.term, "means": term.means, "instead_of": ", ".join(term.instead_of)} for term in found]
+    terms = [(term.term, term.means, ", ".join(term.instead_of)) for term in found]
     return _page("glossary", "glossary/", words("site.glossary"), words, stamp, terms=terms)
 
 
 def rules_page(catalog: Catalog, words: Words, units: Units, stamp: Stamp) -> str:
-    """Every work rule: question, chosen value, others with their sources, who approves it, revision, review."""
+    """Every work rule: question, chosen value, others with their sources, approval, review."""
     rules = [_rule(catalog, words, units, rule) for rule in catalog.rules.values()]
     return _page("rules", "work-rules/", words("site.rules"), words, stamp, rules=rules)
 

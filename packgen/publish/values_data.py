@@ -1,7 +1,8 @@
 """Values as JSON and CSV: the public form of one combination.
 
-In: a `Combination` and a unit choice. Out: plain dicts and CSV text. Vocabulary: `value` is unrounded in the register's unit (null for
-a blank, a string for words), `text` is as printed under the units chosen; a value that does not apply is absent.
+In: a `Combination` and a unit choice. Out: plain dicts and CSV text. Vocabulary: `value` is unrounded in
+the register's unit (null for a blank, a string for words), `text` is as printed under the units chosen; a
+value that does not apply is absent.
 """
 
 from __future__ import annotations
@@ -29,7 +30,9 @@ def combination_data(combination: Combination, units: Units) -> dict[str, Any]:
         "family": request.family.id,
         "verdict": combination.verdict,
         "reasons": [{"what": reason.what, "cure": reason.cure} for reason in combination.reasons],
-        "values": {name: _value_data(value, combination, units) for name, value in combination.values.items()},
+        "values": {
+            name: _value_data(value, combination, units) for name, value in combination.values.items()
+        },
     }
 
 
@@ -40,7 +43,9 @@ def _value_data(value: Value, combination: Combination, units: Units) -> dict[st
     if value.working:
         inputs = {}
         for item in value.working.inputs:
-            name, text = item if isinstance(item, tuple) else (item, combination.values[item].text(units, first))
+            name, text = (
+                item if isinstance(item, tuple) else (item, combination.values[item].text(units, first))
+            )
             inputs[name] = text
         working = {"words": value.working.words, "inputs": inputs, "result": value.result}
     return {
@@ -67,7 +72,13 @@ def to_csv(combinations: Sequence[tuple[str | None, Combination]], units: Units)
     writer.writerow((*(("joint",) if joints else ()), *COLUMNS))
     for joint, combination in combinations:
         for name, row in combination_data(combination, units)["values"].items():
-            cells = [name, "" if row["value"] is None else row["value"], row["unit"], row["text"], row["kind"]]
+            cells = [
+                name,
+                "" if row["value"] is None else row["value"],
+                row["unit"],
+                row["text"],
+                row["kind"],
+            ]
             cells += [_working_text(row["working"]), "; ".join(row["sources"])]
             writer.writerow(([joint] if joints else []) + cells)
     return out.getvalue()
@@ -81,7 +92,9 @@ def _working_text(working: dict[str, Any] | None) -> str:
     return f"{working['words']}: {inputs} → {working['result']}"
 
 
-def job_data(job: Job, code: str, date: str, joints: Sequence[tuple[str, Combination]], units: Units) -> dict[str, Any]:
+def job_data(
+    job: Job, code: str, date: str, joints: Sequence[tuple[str, Combination]], units: Units
+) -> dict[str, Any]:
     """A job's values.json."""
     rows = [{"id": joint, **combination_data(combination, units)} for joint, combination in joints]
     return {"job": job.id, "revision": job.revision, "code": code, "date": date, "joints": rows}

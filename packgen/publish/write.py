@@ -1,7 +1,8 @@
 """Files that appear whole or not at all.
 
-In: a folder and the bytes of each file. Out: the folder with exactly those files. Vocabulary: a folder is written beside its place
-under a hidden name, then put in its place in one move; what stood there before goes only when the new one is complete.
+In: a folder and the bytes of each file. Out: the folder with exactly those files. Vocabulary: a folder is
+written beside its place under a hidden name, then put in its place in one move; what stood there before
+goes only when the new one is complete.
 """
 
 from __future__ import annotations
@@ -38,4 +39,6 @@ def write_folder(folder: Path, files: Mapping[str, bytes]) -> None:
             shutil.rmtree(old, ignore_errors=True)
     except OSError as error:
         what = f"cannot write {error.filename or folder}: {error.strerror}"
-        raise PackgenError([Problem(Place(str(folder)), what, cure="free the folder, or give another with --output")]) from None
+        raise PackgenError(
+            [Problem(Place(str(folder)), what, cure="free the folder, or give another with --output")]
+        ) from None

@@ -1,7 +1,8 @@
 """Faces and pages to HTML by Jinja: strict, escaped, without arithmetic.
 
-In: faces, a medium, a stamp. Out: HTML and CSS text. Vocabulary: a *stamp* is what stands on every face besides its content: job or
-set with revision and code, the demo mark, the draft mark. Only drawings of our own enter as markup, through the `drawn` filter.
+In: faces, a medium, a stamp. Out: HTML and CSS text. Vocabulary: a *stamp* is what stands on every face
+besides its content: job or set with revision and code, the demo mark, the draft mark. Only drawings of
+our own enter as markup, through the `drawn` filter.
 """
 
 from __future__ import annotations
@@ -14,12 +15,10 @@ from typing import Any
 import jinja2
 from markupsafe import Markup
 
-from packgen.sheets.blocks import Block, Face, Step
-from packgen.sheets.measure import LONGEST_VALUE
+from packgen.sheets.blocks import Block, Face, Span, Spans, Step
+from packgen.sheets.measure import whole as whole  # drawn here, and taken from here by pages
 from packgen.sheets.media import Medium
 from packgen.sheets.words import Words, templates_folder
-
-NBSP = "\N{NO-BREAK SPACE}"
 
 
 @dataclass(frozen=True)
@@ -39,22 +38,16 @@ class Stamp:
 def environment() -> jinja2.Environment:
     """The one Jinja environment."""
     loader = jinja2.FileSystemLoader(templates_folder())
-    made = jinja2.Environment(loader=loader, undefined=jinja2.StrictUndefined, autoescape=True, trim_blocks=True)
+    made = jinja2.Environment(
+        loader=loader, undefined=jinja2.StrictUndefined, autoescape=True, trim_blocks=True
+    )
     made.filters["drawn"] = Markup
     made.filters["width_class"] = _width_class
     made.filters["whole"] = whole
+    made.filters["led"] = _led
     made.filters["grouped"] = grouped
     made.filters["quoted"] = _quoted
     return made
-
-
-def whole(text: str) -> str:
-    """A value whose number, unit and sign cannot part over a line break; only the second system may go to the next line.
-
-    >>> whole("0.009 in [0.23 mm]").split(" ")
-    ['0.009\\xa0in', '[0.23\\xa0mm]']
-    """
-    return " [".join(part.replace(" ", NBSP) for part in text.split(" [")) if len(text) < LONGEST_VALUE else text
 
 
 def grouped(blocks: Sequence[Block]) -> list[list[Block]]:
@@ -68,9 +61,32 @@ def grouped(blocks: Sequence[Block]) -> list[list[Block]]:
     return groups
 
 
+def _led(line: Spans) -> list[tuple[str, str, str]]:
+    """Each span as the space that leads it, its text, its kind; a value whole.
+
+    The space before strong words goes inside their tag: WeasyPrint 70 may otherwise break a line many words
+    too early where the strong words do not fit on it.
+
+    >>> _led((Span("Wait "), Span("15 min", "value"), Span(".")))
+    [('', 'Wait', 'plain'), (' ', '15\\xa0min', 'value'), ('', '.', 'plain')]
+    """
+    made: list[tuple[str, str, str]] = []
+    lead = ""
+    for span, after in zip(line, (*line[1:], Span("")), strict=False):
+        text = whole(span.text) if span.kind == "value" else span.text
+        parts = after.kind in {"strong", "value"} and text.endswith(" ")
+        made.append((lead, text.removesuffix(" ") if parts else text, span.kind))
+        lead = " " if parts else ""
+    return made
+
+
 def _quoted(text: str) -> str:
     """Words as a CSS string: every sign but plain letters and digits is written by its number."""
-    return '"' + "".join(sign if sign.isascii() and sign.isalnum() else f"\\{ord(sign):06x}" for sign in text) + '"'
+    return (
+        '"'
+        + "".join(sign if sign.isascii() and sign.isalnum() else f"\\{ord(sign):06x}" for sign in text)
+        + '"'
+    )
 
 
 def _width_class(part: float) -> str:
@@ -92,9 +108,7 @@ def _page_key(medium: Medium) -> str:
     return "card_of" if medium.name == "card" else "page_of"
 
 
-def faces_html(
-    faces: Sequence[Face], medium: Medium, *, title: str, date: str, language: str = "en"
-) -> str:
+def faces_html(faces: Sequence[Face], medium: Medium, *, title: str, date: str, language: str = "en") -> str:
     """The HTML of a document of faces."""
     return environment().get_template("faces.html").render(
         faces=faces, medium=medium, title=title, date=date, language=language, anchors=False

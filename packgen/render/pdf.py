@@ -1,7 +1,8 @@
 """HTML to PDF with WeasyPrint, and the guard over every PDF made.
 
-In: faces and their HTML. Out: PDF bytes that have passed the guard, or a `PackgenError` that names page, rule and words.
-Vocabulary: the *guard* is `preflight`; the plan it proves is one `PlannedPage` a face. Source: WeasyPrint 70's documentation.
+In: faces and their HTML. Out: PDF bytes that have passed the guard, or a `PackgenError` that names page,
+rule and words. Vocabulary: the *guard* is `preflight`; the plan it proves is one `PlannedPage` a face.
+Source: WeasyPrint 70's documentation.
 """
 
 from __future__ import annotations
@@ -9,6 +10,7 @@ from __future__ import annotations
 import contextlib
 import ctypes.util
 import gc
+import sys
 from collections.abc import Iterator, Sequence
 from pathlib import Path
 from typing import Any
@@ -27,7 +29,7 @@ SAFE = 5.0  # mm inside the trim
 
 @contextlib.contextmanager
 def _no_collection() -> Iterator[None]:
-    """Layout makes millions of records that all live to its end: searching them for waste costs a sixth of the time."""
+    """Layout makes millions of records that live to its end: looking for waste costs a sixth of the time."""
     gc.disable()
     try:
         yield
@@ -37,9 +39,10 @@ def _no_collection() -> Iterator[None]:
 
 @contextlib.contextmanager
 def _no_library_search() -> Iterator[None]:
-    """WeasyPrint tries many library names, and each failed search runs a compiler; the plain names load without a search."""
+    """On Linux each failed search for a library runs a compiler, forty times; plain names load without."""
     found = ctypes.util.find_library
-    ctypes.util.find_library = lambda name: None  # type: ignore[assignment]
+    if sys.platform == "linux":
+        ctypes.util.find_library = lambda _name: None  # type: ignore[assignment]
     try:
         yield
     finally:
@@ -62,20 +65,30 @@ def font_folder() -> Path:
 
 
 def warm() -> None:
-    """Load the layout library, its own style sheets and our fonts, so that the first document does not wait for them."""
+    """Load the layout library, its style sheets and our fonts, so that the first document need not wait."""
     from packgen.render import preflight  # noqa: F401  # loads the two PDF readers
 
-    css = "@font-face { font-family: Lato; src: url('%s/Lato-Regular.ttf') } body { font-family: Lato }" % font_folder().as_uri()
+    face = f"font-family: Lato; src: url('{font_folder().as_uri()}/Lato-Regular.ttf')"
+    css = f"@font-face {{ {face} }} body {{ font-family: Lato }}"
     html_to_pdf("<!DOCTYPE html><html lang='en'><title>-</title><p>-</p></html>", css, "-", tagged=False)
 
 
 def print_faces(
-    faces: Sequence[Face], medium: Medium, stamp: Stamp, words: Words, *, title: str, date: str, file: str, tagged: bool = True
+    faces: Sequence[Face],
+    medium: Medium,
+    stamp: Stamp,
+    words: Words,
+    *,
+    title: str,
+    date: str,
+    file: str,
+    tagged: bool = True,
 ) -> bytes:
     """Faces as a PDF that has passed the guard.
 
-    Parameters: `faces`, `medium`, `stamp`, `words`; `title` and `date` (ISO) for the PDF's own data; `file` for messages; `tagged`
-    for PDF/UA. Returns the PDF. Raises `ContentError` with every fault the guard found.
+    Parameters: `faces`, `medium`, `stamp`, `words`; `title` and `date` (ISO) for the PDF's own data;
+    `file` for messages; `tagged` for PDF/UA. Returns the PDF. Raises `ContentError` with every fault the
+    guard found.
     """
     _require_signs(faces, file)
     html = faces_html(faces, medium, title=title, date=date)
@@ -85,7 +98,7 @@ def print_faces(
 
 
 def html_to_pdf(html: str, css: str, file: str, *, tagged: bool) -> bytes:
-    """HTML and CSS to PDF bytes; any log record of the renderer is an error, any fetch outside our folders is fatal."""
+    """HTML and CSS to PDF bytes; a log record of the renderer is an error, a fetch from outside is fatal."""
     weasyprint = _weasyprint()
     from weasyprint.text.fonts import FontConfiguration
 
@@ -114,7 +127,13 @@ def guard(pdf: bytes, faces: Sequence[Face], medium: Medium, stamp: Stamp, words
 
     box = Box(SAFE, SAFE, medium.width - SAFE, medium.height - SAFE)
     pages = [
-        PlannedPage(face.title, medium.width, medium.height, (*face.strings(), *foot_strings(face, medium, stamp, words)), (box,))
+        PlannedPage(
+            face.title,
+            medium.width,
+            medium.height,
+            (*face.strings(), *foot_strings(face, medium, stamp, words)),
+            (box,),
+        )
         for face in faces
     ]
     problems = preflight(pdf, pages, families=FAMILIES, file=file)

@@ -1,6 +1,7 @@
 """The sheets that end a pack: joint record and workings.
 
-In: a `View`. Out: sheets. Vocabulary: the record's boxes name the step that fills them and the value that is wanted.
+In: a `View`. Out: sheets. Vocabulary: the record's boxes name the step that fills them and the value that
+is wanted.
 """
 
 from __future__ import annotations
@@ -10,17 +11,22 @@ from packgen.model.prose_records import RecordField
 from packgen.register import REGISTER
 from packgen.sheets.blocks import Block, Box, Boxes, Section, Sheet, Spans, Why, spans
 from packgen.sheets.front import source_numbers
-from packgen.sheets.procedure import applicable, step_numbers
+from packgen.sheets.measure import whole
+from packgen.sheets.procedure import standing_steps
 from packgen.sheets.view import View
 
 
 def record_sheet(view: View) -> Sheet:
     """The joint record: every box whose step is in this pack, with its step number and the value wanted."""
     words, record = view.words, view.catalog.joint_record
-    numbers = step_numbers(applicable(view))
+    numbers = standing_steps(view)
     blocks: list[Block] = [Why(spans(words("record.intro")))]
     for group in record.groups if record else ():
-        boxes = [_record_box(view, field, numbers) for field in group.fields if field.step is None or field.step in numbers]
+        boxes = [
+            _record_box(view, field, numbers)
+            for field in group.fields
+            if field.step is None or field.step in numbers
+        ]
         if boxes:
             blocks += [Section(group.title), Boxes(tuple(boxes))]
     return Sheet("record", words("sheets.record"), view.tag, tuple(blocks))
@@ -37,27 +43,36 @@ def _record_box(view: View, field: RecordField, numbers: dict[str, int]) -> Box:
 
 
 def workings_sheet(view: View) -> Sheet:
-    """How every worked value came about: method, inputs, result before and after rounding, direction, source."""
+    """How every worked value came about: method, inputs, result before and after rounding, sources."""
     words = view.words
     worked = [value for value in view.values.values() if value.working is not None]
     numbers = source_numbers(view)
     lines = (Why(_working_line(view, value, numbers), small=True) for value in worked)
-    return Sheet("workings", words("sheets.workings"), view.tag, (Why(spans(words("workings.intro"))), *lines))
+    return Sheet(
+        "workings", words("sheets.workings"), view.tag, (Why(spans(words("workings.intro"))), *lines)
+    )
 
 
 def _working_line(view: View, value: Value, numbers: dict[str, int]) -> Spans:
-    """One working as a paragraph: the value, its method with every input, the result before rounding, its sources."""
+    """One working as a paragraph: the value, its method with every input, the result, its sources."""
     words, working = view.words, value.working
     assert working is not None  # the caller looked
     inputs = "; ".join(input_text(view, item) for item in working.inputs)
     direction = words(f"direction.{REGISTER[value.name].direction}")
-    before = words("workings.line", method=working.words, inputs=inputs, result=value.result, direction=direction)
+    before = words(
+        "workings.line", method=working.words, inputs=inputs, result=value.result, direction=direction
+    )
     after = words("workings.source", sources=", ".join(str(numbers[source]) for source in value.sources))
-    return (*spans(words(f"values.{value.name}"), "strong"), *spans(before), *spans(view.text(value.name), "value"), *spans(after))
+    return (
+        *spans(words(f"values.{value.name}"), "strong"),
+        *spans(before),
+        *spans(view.text(value.name), "value"),
+        *spans(after),
+    )
 
 
 def input_text(view: View, item: str | tuple[str, str]) -> str:
     """An input of a working: its name and its text."""
     if isinstance(item, tuple):
-        return f"{item[0]} {item[1]}"
-    return f"{view.words(f'values.{item}')} {view.text(item)}"
+        return f"{item[0]} {whole(item[1])}"
+    return f"{view.words(f'values.{item}')} {whole(view.text(item))}"

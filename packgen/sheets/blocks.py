@@ -1,8 +1,8 @@
 """What stands on a face: blocks of filled words, before any layout.
 
-In: nothing. Out: frozen block records that the planner measures and the templates draw. Vocabulary: a *face* is one side of a card
-or one page of a pack; *spans* are words of one kind on a line; `strings()` gives every authored string of a block, which the print
-guard finds again in the PDF.
+In: nothing. Out: frozen block records that the planner measures and the templates draw. Vocabulary: a
+*face* is one side of a card or one page of a pack; *spans* are words of one kind on a line; `strings()`
+gives every authored string of a block, which the print guard finds again in the PDF.
 """
 
 from __future__ import annotations
@@ -74,7 +74,7 @@ class Points:
 
 @dataclass(frozen=True)
 class Step:
-    """One numbered action with its tick box; a gate is drawn as a bar, `write` is the label of a write-in box."""
+    """One numbered action with its tick box; a gate is drawn as a bar, `write` labels a box to write in."""
 
     number: int
     id: str
@@ -108,7 +108,7 @@ class Safety:
 
 @dataclass(frozen=True)
 class Table:
-    """A table; `shares` are column widths that add up to 1, `marked` the row of this job, `small` sets label size."""
+    """A table; `shares` are column widths with the sum 1, `marked` is this job's row, `small` small type."""
 
     head: tuple[Spans, ...]
     rows: tuple[tuple[Spans, ...], ...]

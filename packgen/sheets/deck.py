@@ -1,53 +1,104 @@
 """Which sheets a crew pack, a card set and a page of the site hold, in order.
 
-In: views of a job's joints, or of one combination. Out: sheets ready to be laid on faces. Vocabulary: sheets a job needs once
-(hazards, isolation) stand with the first joint or the last, the rest with each joint.
+In: views of a job's joints, or of one combination. Out: sheets ready to be laid on faces. Vocabulary:
+sheets a job needs once (hazards, isolation) stand with the first joint or the last, the rest with each
+joint.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
+from dataclasses import replace
 
 from packgen.model.catalog import Folder
 from packgen.model.job import Job
 from packgen.sheets.back import record_sheet, workings_sheet
-from packgen.sheets.blocks import Block, Code, Drawing, Section, Sheet, Tag, Why, spans
-from packgen.sheets.front import cover, fit_sheet, key_values, values_sheet
+from packgen.sheets.blocks import Block, Code, Drawing, Section, Sheet, Step, Tag, Why, spans
+from packgen.sheets.front import cover, fit_sheet, key_values, of_joint, values_sheet
 from packgen.sheets.media import Medium, Paper
-from packgen.sheets.procedure import procedure_sheets
+from packgen.sheets.procedure import On, procedure_sheets
 from packgen.sheets.scale_bar import scale_bar
 from packgen.sheets.view import View
 
 
-def pack_sheets(views: Sequence[View], job: Job, medium: Medium, code: Code, folders: Sequence[Folder]) -> tuple[Sheet, ...]:
+def pack_sheets(
+    views: Sequence[View], job: Job, medium: Medium, code: Code, folders: Sequence[Folder]
+) -> tuple[Sheet, ...]:
     """Every sheet of a crew pack."""
+    inner: list[Sheet] = []
+    for view, procedures in zip(views, _procedures(views, job, medium, "pack"), strict=True):
+        inner += _named([values_sheet(view), fit_sheet(view)], view, len(views))
+        inner += procedures
+        inner += _named([record_sheet(view), workings_sheet(view)], view, len(views))
+    return (cover(views, job, code, folders, views[0].words("sheets.cover"), job_tag(views, job)), *inner)
+
+
+def job_tag(views: Sequence[View], job: Job) -> Tag:
+    """The size tag of what a job has once: its one size, or its main and the number of joints."""
     words = views[0].words
-    tag = views[0].tag if len(views) == 1 else Tag(job.main.short, words("cover.joints", count=str(len(views))))
-    inner = [sheet for index, view in enumerate(views) for sheet in _joint_sheets(view, medium, index, len(views))]
-    return (cover(views, job, code, folders, words("sheets.cover"), tag), *inner)
+    return (
+        views[0].tag if len(views) == 1 else Tag(job.main.short, words("cover.joints", count=str(len(views))))
+    )
 
 
-def _joint_sheets(view: View, medium: Medium, index: int, joints: int) -> Iterator[Sheet]:
-    """The sheets of one joint."""
-    yield values_sheet(view)
-    yield fit_sheet(view)
-    for sheet in procedure_sheets(view, medium, "pack"):
-        once = {procedure.head.id: procedure.head.once for procedure in view.catalog.procedures}.get(sheet.id)
-        if once is None or (once == "first" and index == 0) or (once == "last" and index == joints - 1):
-            yield sheet
-    yield record_sheet(view)
-    yield workings_sheet(view)
+def _named(sheets: Sequence[Sheet], view: View, joints: int) -> list[Sheet]:
+    """Sheets that name their joint, where a job has several."""
+    if joints == 1:
+        return list(sheets)
+    return [replace(sheet, title=of_joint(view, sheet.title)) for sheet in sheets]
+
+
+def _procedures(views: Sequence[View], job: Job, medium: Medium, on: On) -> list[list[Sheet]]:
+    """Each joint's procedures, those a job needs once with the first joint or the last only.
+
+    A sheet without steps that is shared but differs between the joints (the table of sizes) stands with each.
+    """
+    once = {procedure.head.id: procedure.head.once for procedure in views[0].catalog.procedures}
+    made = [list(procedure_sheets(view, medium, on)) for view in views]
+    homes = {sheet.id: sheets for sheets in reversed(made) for sheet in sheets if once[sheet.id] == "first"}
+    homes |= {sheet.id: sheets for sheets in made for sheet in sheets if once[sheet.id] == "last"}
+    found: list[list[Sheet]] = []
+    for view, sheets in zip(views, made, strict=True):
+        found.append([])
+        for sheet in sheets:
+            home = homes.get(sheet.id)
+            same = [each for other in made for each in other if each.id == sheet.id]
+            if home is None or _differs(sheet, same):
+                found[-1] += _named([sheet], view, len(views))
+            elif home is sheets:
+                found[-1].append(replace(sheet, tag=job_tag(views, job)))
+    return found
+
+
+def _differs(sheet: Sheet, same: Sequence[Sheet]) -> bool:
+    """Whether a sheet without steps says something else for another joint."""
+    steps = any(isinstance(block, Step) for block in sheet.blocks)
+    return not steps and any(each.blocks != sheet.blocks for each in same)
 
 
 def card_sheets(view: View, medium: Medium, code: Code) -> tuple[Sheet, ...]:
-    """Every sheet of a set of pocket cards for one combination: values first, then the same steps as the pack."""
+    """Every sheet of a card set for one combination: values first, then the same steps as the pack."""
+    return (_card_values(view, code), *procedure_sheets(view, medium, "cards"))
+
+
+def _card_values(view: View, code: Code) -> Sheet:
+    """The first face of a set: the values looked for first, and the code."""
     words = view.words
-    first: tuple[Block, ...] = (key_values(view), Why(spans(words("cards.governs")), small=True), code)
-    return (Sheet("values", words("sheets.card_values"), view.tag, first), *procedure_sheets(view, medium, "cards"))
+    blocks = (key_values(view), Why(spans(words("cards.governs")), small=True), code)
+    return Sheet("values", words("sheets.card_values"), view.tag, blocks)
+
+
+def job_card_sheets(views: Sequence[View], job: Job, medium: Medium, code: Code) -> tuple[Sheet, ...]:
+    """The cards of a job: each joint's values and procedures, what the job needs once standing there once."""
+    found: list[Sheet] = []
+    for view, procedures in zip(views, _procedures(views, job, medium, "cards"), strict=True):
+        found += _named([_card_values(view, code)], view, len(views))
+        found += procedures
+    return tuple(found)
 
 
 def print_first_sheet(view: View, paper: Paper, faces: int, tag: Tag) -> Sheet:
-    """The sheet to read before printing cards: scale with a bar to measure, flip edge, stock, cutting, order."""
+    """The sheet to read before printing cards: scale with its bar, flip edge, stock, cutting, order."""
     words = view.words
     blocks: list[Block] = [Why(spans(words("print_first.what", faces=str(faces))))]
     for key in ("scale", "duplex", "stock", "cut", "pile", "draft"):

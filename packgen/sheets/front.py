@@ -1,6 +1,7 @@
 """The sheets that lead a pack: cover, values, fit check, and the value blocks of a card.
 
-In: a `View`. Out: blocks and sheets. Vocabulary: a *blank* is listed on the cover, so that nobody finds it first in the trench.
+In: a `View`. Out: blocks and sheets. Vocabulary: a *blank* is listed on the cover, so that nobody finds
+it first in the trench.
 """
 
 from __future__ import annotations
@@ -12,25 +13,51 @@ from packgen.calc.request import Check
 from packgen.model.catalog import Folder
 from packgen.model.job import Job
 from packgen.rounding import plain
-from packgen.sheets.blocks import Block, Box, Boxes, Cell, Cells, Code, Section, Sheet, Spans, Table, Tag, Why, spans
+from packgen.sheets.blocks import (
+    Block,
+    Box,
+    Boxes,
+    Cell,
+    Cells,
+    Code,
+    Section,
+    Sheet,
+    Spans,
+    Table,
+    Tag,
+    Why,
+    spans,
+)
 from packgen.sheets.procedure import applicable, step_numbers
 from packgen.sheets.view import View
 
 # The values a crew looks for first, in the order of the work.
 KEY_VALUES = (
-    "peel.depth_max", "peel.diameter_after_one_pass", "gap.feeler", "clamp.method", "clamp.torque", "fuse.time", "fuse.voltage",
-    "fuse.terminal", "cool.clamp_time", "cool.pressure_wait", "cool.tap_wait", "tap.hole_saw", "tap.travel_set",
-    "tap.depth_mark", "tap.travel_limit", "squeeze.distance_min", "squeeze.gap_stop", "joint.pressure_max",
+    "peel.depth_max", "peel.diameter_after_one_pass", "gap.feeler", "clamp.method", "clamp.torque",
+    "fuse.time", "fuse.voltage", "fuse.terminal", "cool.clamp_time", "cool.pressure_wait", "cool.tap_wait",
+    "tap.hole_saw", "tap.travel_set", "tap.depth_mark", "tap.travel_limit",
+    "squeeze.distance_min", "squeeze.gap_stop", "joint.pressure_max",
 )  # fmt: skip
 
 
-def cover(views: Sequence[View], job: Job, code: Code, folders: Sequence[Folder], title: str, tag: Tag) -> Sheet:
+def cover(
+    views: Sequence[View], job: Job, code: Code, folders: Sequence[Folder], title: str, tag: Tag
+) -> Sheet:
     """The cover: what the job is, what is still blank, where the work stops, who answers, whom to call."""
     words = views[0].words
-    blocks: list[Block] = [Section(job.title), _scope(views, job), Section(words("cover.blanks")), *_blanks(views)]
+    blocks: list[Block] = [
+        Section(job.title),
+        _scope(views, job),
+        Section(words("cover.blanks")),
+        *_blanks(views),
+    ]
     blocks += [Section(words("cover.people")), _people(views[0], job)]
-    blocks += [Section(words("cover.emergency")), _emergency(views[0]), Why(spans(words("cover.governs")), small=True)]
-    blocks += [Section(words("cover.holds")), _holds(views[0]), code]
+    blocks += [
+        Section(words("cover.emergency")),
+        _emergency(views[0]),
+        Why(spans(words("cover.governs")), small=True),
+    ]
+    blocks += [Section(words("cover.holds")), _holds(views), code]
     blocks += [Section(words("cover.content")), *_content(views[0], folders)]
     return Sheet("cover", title, tag, tuple(blocks))
 
@@ -38,22 +65,36 @@ def cover(views: Sequence[View], job: Job, code: Code, folders: Sequence[Folder]
 def _scope(views: Sequence[View], job: Job) -> Table:
     """What the job is, in rows."""
     words, units = views[0].words, views[0].units
-    isolation = words(f"cover.by_{job.isolation.by.replace('-', '_')}", sides=job.isolation.sides) if job.isolation else ""
+    isolation = (
+        words(f"cover.by_{job.isolation.by.replace('-', '_')}", sides=job.isolation.sides)
+        if job.isolation
+        else ""
+    )
     rows = [
-        ("cover.job", f"{job.id}, {words('cover.revision')} {job.revision}"), ("cover.date", job.date.isoformat()),
+        ("cover.job", f"{job.id}, {words('cover.revision')} {job.revision}"),
+        ("cover.date", job.date.isoformat()),
         ("cover.issued_by", job.issued_by), ("cover.main", str(job.main)), ("cover.contents", job.contents),
         ("cover.pressure", plain(job.maximum_operating_pressure, units, "up")),
         ("cover.state", words(f"state.{job.state}") + isolation),
     ]  # fmt: skip
     rows += [
-        ("cover.joint", words("cover.joint_text", id=joint.id, lateral=str(joint.lateral), family=joint.family,
-                              method=view.request.method, outlet=joint.outlet))
+        ("cover.joint", words("cover.joint_text", id=joint.id, lateral=str(joint.lateral),
+                              family=joint.family, method=view.request.method, outlet=joint.outlet))
         for view, joint in zip(views, job.joints, strict=True)
     ]  # fmt: skip
-    for key, quantity in (("cover.ambient", job.site.ambient), ("cover.humidity", job.site.humidity), ("cover.soil", job.site.soil_cover)):
+    for key, quantity in (
+        ("cover.ambient", job.site.ambient),
+        ("cover.humidity", job.site.humidity),
+        ("cover.soil", job.site.soil_cover),
+    ):
         if quantity is not None:
             rows.append((key, plain(quantity, units)))
-    rows += [("cover.fuser", words("cover.fuser_text", role=job.fuser.role, until=job.fuser.qualified_until.isoformat()))]
+    rows += [
+        (
+            "cover.fuser",
+            words("cover.fuser_text", role=job.fuser.role, until=job.fuser.qualified_until.isoformat()),
+        )
+    ]
     rows += [("cover.checker", job.checker.role)]
     body = tuple((spans(words(key)), spans(text, "strong")) for key, text in rows)
     return Table((spans(words("cover.what")), spans(words("cover.this_job"))), body, (0.32, 0.68))
@@ -63,13 +104,25 @@ def _blanks(views: Sequence[View]) -> Iterator[Block]:
     """What nobody stated, and the steps left out for want of it."""
     words = views[0].words
     boxes = [_blank_box(view, value) for view in views for value in view.combination.blanks]
-    left_out = [sentence for view in views for sentence in view.left_out]
+    left_out = [line for view in views for line in dict.fromkeys(_left_out(view, len(views)))]
     if boxes:
         yield Boxes(tuple(boxes), heavy=True)
     for sentence in left_out:
         yield Why(spans(sentence), small=True)
     if not boxes and not left_out:
         yield Why(spans(words("cover.no_blanks")))
+
+
+def _left_out(view: View, joints: int) -> Iterator[str]:
+    """Which steps are left out; where there are several joints, of which."""
+    for sentence in view.left_out:
+        yield of_joint(view, sentence) if joints > 1 else sentence
+
+
+def of_joint(view: View, text: str) -> str:
+    """Words with the joint they are about."""
+    joint = view.request.joint
+    return view.words("sheets.of_joint", joint=joint.id, text=text) if joint else text
 
 
 def _blank_box(view: View, value: Value) -> Box:
@@ -79,16 +132,22 @@ def _blank_box(view: View, value: Value) -> Box:
     return Box(label, value.sources[0])
 
 
-def _holds(view: View) -> Table:
-    """The hold points in order, with their steps."""
-    procedures = applicable(view)
-    numbers = step_numbers(procedures)
+def _holds(views: Sequence[View]) -> Table:
+    """The hold points in order, with their steps; one that differs between the joints has a row for each."""
+    found: dict[tuple[int, str, Spans], list[str]] = {}
+    for view in views:
+        numbers = step_numbers(applicable(view))
+        for procedure in applicable(view):
+            for step in procedure.steps:
+                if step.gate == "hold":
+                    line = view.must_fill(step.runs, step.id)
+                    key = (numbers[step.id], procedure.head.title, line)
+                    found.setdefault(key, []).append(view.request.joint.id if view.request.joint else "")
     rows = []
-    for procedure in procedures:
-        for step in procedure.steps:
-            if step.gate == "hold":
-                rows.append((spans(str(numbers[step.id]), "strong"), spans(procedure.head.title), view.must_fill(step.runs, step.id)))
-    words = view.words
+    for (number, title, line), joints in sorted(found.items(), key=lambda item: item[0][0]):
+        lead = () if len(joints) == len(views) else spans(", ".join(joints) + ": ", "strong")
+        rows.append((spans(str(number), "strong"), spans(title), (*lead, *line)))
+    words = views[0].words
     head = (spans(words("cover.step")), spans(words("cover.sheet")), spans(words("cover.hold")))
     return Table(head, tuple(rows), (0.08, 0.27, 0.65), small=True)
 
@@ -98,7 +157,12 @@ def _people(view: View, job: Job) -> Boxes:
     words = view.words
     approved = words("cover.draft")
     if job.approved:
-        approved = words("cover.approved_text", role=job.approved.role, date=job.approved.date.isoformat(), reference=job.approved.reference)
+        approved = words(
+            "cover.approved_text",
+            role=job.approved.role,
+            date=job.approved.date.isoformat(),
+            reference=job.approved.reference,
+        )
     return Boxes((Box(words("cover.prepared"), job.issued_by), Box(words("cover.approved"), approved)))
 
 
@@ -112,7 +176,12 @@ def _content(view: View, folders: Sequence[Folder]) -> Iterator[Block]:
     """Which content made this pack, and which work rules it quotes."""
     words = view.words
     for folder in folders:
-        text = words("cover.folder", title=folder.record.title, revision=str(folder.record.revision), digest=folder.digest)
+        text = words(
+            "cover.folder",
+            title=folder.record.title,
+            revision=str(folder.record.revision),
+            digest=folder.digest,
+        )
         yield Why(spans(text), small=True)
 
 
@@ -133,7 +202,12 @@ def values_sheet(view: View) -> Sheet:
     table = Table(head, tuple(rows), (0.42, 0.34, 0.24), small=True)
     listed = (Why(spans(f"{number}  {source}"), small=True) for source, number in sources.items())
     intro = Why(spans(words("values_sheet.intro")))
-    return Sheet("values", words("sheets.values"), view.tag, (intro, table, Section(words("values_sheet.sources")), *listed))
+    return Sheet(
+        "values",
+        words("sheets.values"),
+        view.tag,
+        (intro, table, Section(words("values_sheet.sources")), *listed),
+    )
 
 
 def source_numbers(view: View) -> dict[str, int]:
@@ -160,16 +234,19 @@ def fit_sheet(view: View) -> Sheet:
 def _fit_row(view: View, row: Check) -> tuple[Spans, ...]:
     """One question: what was found, the limit, the verdict in a word."""
     words = view.words
-    verdict = words("fit_sheet.crew" if row.passed is None else "fit_sheet.good" if row.passed else "fit_sheet.refused")
+    verdict = words(
+        "fit_sheet.crew" if row.passed is None else "fit_sheet.good" if row.passed else "fit_sheet.refused"
+    )
     return (spans(words(f"fit.{row.key}")), spans(row.found), spans(row.limit), spans(verdict, "strong"))
 
 
 def key_values(view: View, names: Sequence[str] = KEY_VALUES) -> Cells:
     """The values a crew looks for first, as value blocks."""
     cells = []
+    used = {slot.names[0] for procedure in applicable(view) for slot in procedure.slots()}
     for name in names:
         value = view.values.get(name)
-        if value is None:
+        if value is None or name not in used:
             continue
         text = view.text(name)
         first, _, second = text.partition(" [")

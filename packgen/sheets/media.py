@@ -1,8 +1,9 @@
 """What sheets are printed on: page sizes, margins, type sizes.
 
-In: a paper name. Out: a `Medium`. Vocabulary: *card* is one card face: A6 where the paper is A4; a quarter of a letter sheet where it
-is letter, because four A6 faces are longer than a letter sheet. Source: ISO 216 (A4, A6), ANSI/ASME Y14.1 (letter); text stays 5 mm
-inside a card's trim; type at least 10 pt on cards, one step larger in packs.
+In: a paper name. Out: a `Medium`. Vocabulary: *card* is one card face: A6 where the paper is A4; a
+quarter of a letter sheet where it is letter, because four A6 faces are longer than a letter sheet.
+Source: ISO 216 (A4, A6), ANSI/ASME Y14.1 (letter); text stays 5 mm inside a card's trim; type at least 10
+pt on cards, one step larger in packs.
 """
 
 from __future__ import annotations
@@ -15,7 +16,7 @@ Paper = Literal["letter", "a4"]
 
 @dataclass(frozen=True)
 class Medium:
-    """A page and its type, in mm and pt. `room` is the height for blocks on a face that is as full as it may be."""
+    """A page and its type, in mm and pt; `room` is the height for blocks on a face as full as it may be."""
 
     name: str
     paper: Paper

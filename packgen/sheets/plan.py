@@ -1,8 +1,9 @@
 """Sheets onto faces: what stands on which, before anything is drawn, so that the page count is known.
 
-In: sheets and a `Medium`. Out: faces with their numbers. Vocabulary: a *bundle* is what must stay together: a heading with what
-follows, a safety message with the step it guards, one step, one row group of a table. Where a sheet needs more than one face it
-is parted after a hold or witness point, or before a heading; type never shrinks. The print guard proves the plan on the PDF.
+In: sheets and a `Medium`. Out: faces with their numbers. Vocabulary: a *bundle* is what must stay
+together: a heading with what follows, a safety message with the step it guards, one step, one row group
+of a table. Where a sheet needs more than one face it is parted after a hold or witness point, or before a
+heading; type never shrinks. The print guard proves the plan on the PDF.
 """
 
 from __future__ import annotations
@@ -12,12 +13,31 @@ from dataclasses import dataclass, replace
 
 from packgen.errors import ContentError, Place, Problem
 from packgen.sheets.blocks import (
-    Block, Boxes, Cell, Cells, Code, Drawing, Face, Points, Safety, Section, Sheet, Span, Spans, Step, Table, Why, spans,
+    Block,
+    Box,
+    Boxes,
+    Cell,
+    Cells,
+    Code,
+    Drawing,
+    Face,
+    Points,
+    Safety,
+    Section,
+    Sheet,
+    Span,
+    Spans,
+    Step,
+    Table,
+    Why,
+    spans,
 )  # fmt: skip
-from packgen.sheets.measure import BLANK_ROOM, MM, line_count
+from packgen.sheets.measure import MM, line_count
 from packgen.sheets.media import Medium
 
-SQUEEZE = 1.06  # how much of its room a sheet's last face may take rather than leave one step alone on another
+GATE_ROOM = "M "  # the frame of a gate's word, which is set smaller than it is counted here
+# How much of its room a sheet's last face may take rather than leave one step alone on another.
+SQUEEZE = 1.06
 
 
 @dataclass(frozen=True)
@@ -34,8 +54,8 @@ class Bundle:
 def lay_out(sheets: Sequence[Sheet], medium: Medium) -> tuple[Face, ...]:
     """Every sheet on as many faces as it needs.
 
-    Parameters: `sheets` in order; `medium`. Returns the faces numbered through. Raises `ContentError` where one bundle is higher
-    than a face: its words do not fit.
+    Parameters: `sheets` in order; `medium`. Returns the faces numbered through. Raises `ContentError`
+    where one bundle is higher than a face: its words do not fit.
     """
     faces = [face for sheet in sheets for face in _sheet_faces(sheet, medium)]
     total = len(faces)
@@ -54,8 +74,11 @@ def _sheet_faces(sheet: Sheet, medium: Medium) -> Iterator[Face]:
 
 
 def _fitting(bundles: list[Bundle], sheet: Sheet, medium: Medium) -> int:
-    """How many bundles go on the next face; the last few of a sheet may use a little of the air at its foot."""
-    if sum(bundle.height for bundle in bundles) <= medium.room * SQUEEZE and sum(bundle.steps for bundle in bundles) <= medium.steps:
+    """How many bundles go on the next face; a sheet's last few may use a little of the air at its foot."""
+    if (
+        sum(bundle.height for bundle in bundles) <= medium.room * SQUEEZE
+        and sum(bundle.steps for bundle in bundles) <= medium.steps
+    ):
         return len(bundles)
     height, steps, fits = 0.0, 0, 0
     for bundle in bundles:
@@ -73,7 +96,7 @@ def _fitting(bundles: list[Bundle], sheet: Sheet, medium: Medium) -> int:
 
 
 def _best_break(bundles: list[Bundle], fits: int, medium: Medium) -> int:
-    """The best place to end a face: a pause point or a heading on its second half, else the last bundle that fits."""
+    """The best place to end a face: a pause point or heading on its second half, else the last that fits."""
     heights = [sum(bundle.height for bundle in bundles[: index + 1]) for index in range(fits)]
     good = [
         index + 1
@@ -86,15 +109,21 @@ def _best_break(bundles: list[Bundle], fits: int, medium: Medium) -> int:
 def _bundles(sheet: Sheet, medium: Medium) -> Iterator[Bundle]:
     """A sheet's blocks as bundles; long tables, lists and forms are parted into several."""
     held: list[Block] = []
-    parts = [part for block in sheet.blocks for part in _parted(block, medium)]
-    for index, block in enumerate(parts):
-        held.append(block)
-        last = index + 1 == len(parts)
-        leads = isinstance(block, Section | Why | Safety)
-        if leads and not last and height_of_all(held, medium) < 0.6 * medium.room:
-            continue
-        yield _bundle(held, medium)
-        held = []
+    for index, block in enumerate(sheet.blocks):
+        last = index + 1 == len(sheet.blocks)
+        for part in _parted(block, medium, height_of_all(held, medium)):
+            held.append(part)
+            if _leads(part, held, medium) and not last:
+                continue
+            yield _bundle(held, medium)
+            held = []
+
+
+def _leads(block: Block, held: Sequence[Block], medium: Medium) -> bool:
+    """Whether what follows must stay with a block; a long run of words may end a face, a heading never."""
+    if isinstance(block, Why):
+        return not block.small and height_of_all(held, medium) < 0.6 * medium.room
+    return isinstance(block, Section | Safety)
 
 
 def _bundle(blocks: list[Block], medium: Medium) -> Bundle:
@@ -106,11 +135,11 @@ def _bundle(blocks: list[Block], medium: Medium) -> Bundle:
     return Bundle(tuple(blocks), height_of_all(blocks, medium), steps, pause, heading)
 
 
-def _parted(block: Block, medium: Medium) -> Iterator[Block]:
-    """A long table, list or form in parts that may stand on different faces."""
-    limit = 0.9 * medium.room
-    if isinstance(block, Table) and height_of(block, medium) > limit / 2:
-        yield from _parted_table(block, medium, limit)
+def _parted(block: Block, medium: Medium, above: float) -> Iterator[Block]:
+    """A long table, list or form in parts for several faces; `above` is the height of what it must follow."""
+    limit = 0.95 * medium.room
+    if isinstance(block, Table) and height_of(block, medium) > min(limit / 2, limit - above):
+        yield from _parted_table(block, medium, limit, above)
     elif isinstance(block, Points) and height_of(block, medium) > limit / 3:
         yield from (replace(block, items=block.items[at : at + 4]) for at in range(0, len(block.items), 4))
     elif isinstance(block, Cells):
@@ -121,13 +150,13 @@ def _parted(block: Block, medium: Medium) -> Iterator[Block]:
         yield block
 
 
-def _parted_table(table: Table, medium: Medium, limit: float) -> Iterator[Table]:
+def _parted_table(table: Table, medium: Medium, limit: float, above: float) -> Iterator[Table]:
     """A table in runs of rows that each fit; the head is repeated."""
     rows: list[tuple[Spans, ...]] = []
     start = 0
     for index, row in enumerate(table.rows):
         trial = replace(table, rows=(*rows, row))
-        if rows and height_of(trial, medium) > limit:
+        if rows and height_of(trial, medium) > limit - (0.0 if start else above):
             yield _rows_of(table, rows, start)
             rows, start = [], index
         rows.append(row)
@@ -137,7 +166,9 @@ def _parted_table(table: Table, medium: Medium, limit: float) -> Iterator[Table]
 def _rows_of(table: Table, rows: list[tuple[Spans, ...]], start: int) -> Table:
     """Part of a table; the mark moves with its row."""
     inside = table.marked is not None and start <= table.marked < start + len(rows)
-    return replace(table, rows=tuple(rows), marked=table.marked - start if inside and table.marked is not None else None)
+    return replace(
+        table, rows=tuple(rows), marked=table.marked - start if inside and table.marked is not None else None
+    )
 
 
 def height_of_all(blocks: Sequence[Block], medium: Medium) -> float:
@@ -170,7 +201,10 @@ def _points(block: Points, medium: Medium) -> float:
 def _step(block: Step, medium: Medium) -> float:
     line = block.line
     if block.gate:
-        line = (Span(block.gate_word + BLANK_ROOM, "strong"), *(replace(span, kind="strong") for span in line))
+        line = (
+            Span(block.gate_word + GATE_ROOM, "strong"),
+            *(replace(span, kind="strong") for span in line),
+        )
     words = _lines(line, medium.body, medium.inner - (20.5 if block.gate else 18.0), medium)
     frame = 2.6 if block.gate else 0.2
     return max(words + 2.4, 6.6) + frame + (medium.write + 3.0 if block.write else 0.0)
@@ -186,7 +220,13 @@ def _table(block: Table, medium: Medium) -> float:
     widths = [share * medium.inner - 2.4 for share in block.shares]
 
     def row(cells: tuple[Spans, ...], extra: float) -> float:
-        return max(line_count(cell, size, width) for cell, width in zip(cells, widths, strict=True)) * size * medium.leading * MM + extra
+        return (
+            max(line_count(cell, size, width) for cell, width in zip(cells, widths, strict=True))
+            * size
+            * medium.leading
+            * MM
+            + extra
+        )
 
     return row(block.head, 2.0) + sum(row(cells, 1.7) for cells in block.rows) + 2.4
 
@@ -209,11 +249,22 @@ def _drawing(block: Drawing, medium: Medium) -> float:
 
 
 def _boxes(block: Boxes, medium: Medium) -> float:
-    rows = (len(block.boxes) + 1) // 2
-    return rows * 13.0 + (3.0 if block.heavy else 0.4)
+    rows = [block.boxes[at : at + 2] for at in range(0, len(block.boxes), 2)]
+    width = medium.inner / 2 - (9.5 if block.heavy else 2.9)
+    return sum(max(12.0, *(_fill(box, width, medium) for box in row)) + 1.3 for row in rows) + (
+        3.8 if block.heavy else 0.4
+    )
 
 
-def _code(block: Code, medium: Medium) -> float:
+def _fill(box: Box, width: float, medium: Medium) -> float:
+    """The height of the words in a box to fill in."""
+    room = width - (6.5 if box.fill == "tick" else 0.0)
+    lines = line_count(spans(box.label), medium.label, room)
+    lines += line_count(spans(box.wanted, "strong"), medium.label, room) if box.wanted else 0
+    return lines * medium.label * 1.2 * MM
+
+
+def _code(block: Code, _medium: Medium) -> float:
     return block.size + 7.0
 
 

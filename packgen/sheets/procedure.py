@@ -1,7 +1,7 @@
 """A procedure to blocks: applicable ones chosen, steps numbered through the whole joint, slots filled.
 
-In: the catalogue's procedures and a `View`. Out: a `Sheet` for each procedure. Vocabulary: step numbers run on over every
-procedure of a joint, so that one number means one step on pack, card and record.
+In: the catalogue's procedures and a `View`. Out: a `Sheet` for each procedure. Vocabulary: step numbers
+run on over every procedure of a joint, so that one number means one step on pack, card and record.
 """
 
 from __future__ import annotations
@@ -12,7 +12,13 @@ from typing import Literal
 
 from packgen.errors import ContentError, Problem
 from packgen.model.prose import (
-    Bullets, Heading, Paragraph, Procedure, ProseTable, SlotBlock, StepText,
+    Bullets,
+    Heading,
+    Paragraph,
+    Procedure,
+    ProseTable,
+    SlotBlock,
+    StepText,
 )  # fmt: skip
 from packgen.sheets.blocks import Block, Drawing, Points, Safety, Section, Sheet, Step, Table, Why, spans
 from packgen.sheets.figures import peel_zone, squeeze_positions, tap_section
@@ -24,7 +30,7 @@ FIGURES = {"tap-section": tap_section, "peel-zone": peel_zone, "squeeze-position
 
 
 def applicable(view: View) -> tuple[Procedure, ...]:
-    """The procedures for this job: each condition of the front matter is met. Without a job the main is taken as dry."""
+    """The procedures whose every condition this job meets; without a job the main is taken as dry."""
     job = view.request.job
     facts = {
         "state": job.state if job else "dry",
@@ -45,6 +51,18 @@ def step_numbers(procedures: Sequence[Procedure]) -> dict[str, int]:
     return {step.id: next(numbers) for procedure in procedures for step in procedure.steps}
 
 
+def standing_steps(view: View) -> dict[str, int]:
+    """The numbers of the steps that stand on the sheets: all but those left out for want of a value."""
+    procedures = applicable(view)
+    numbers = step_numbers(procedures)
+    return {
+        step.id: numbers[step.id]
+        for procedure in procedures
+        for step in procedure.steps
+        if step.gate or view.fill(step.runs) is not None
+    }
+
+
 def procedure_sheets(view: View, medium: Medium, on: On) -> Iterator[Sheet]:
     """A sheet for each applicable procedure that belongs on a pack, a card or the site."""
     procedures = applicable(view)
@@ -55,7 +73,9 @@ def procedure_sheets(view: View, medium: Medium, on: On) -> Iterator[Sheet]:
             yield Sheet(procedure.head.id, procedure.head.title, view.tag, blocks)
 
 
-def _blocks(procedure: Procedure, view: View, medium: Medium, numbers: dict[str, int], why: bool) -> Iterator[Block]:
+def _blocks(
+    procedure: Procedure, view: View, medium: Medium, numbers: dict[str, int], why: bool
+) -> Iterator[Block]:
     """The blocks of one procedure; paragraphs that tell why stay off cards."""
     for block in procedure.blocks:
         if isinstance(block, Heading):
@@ -107,7 +127,9 @@ def _slot_block(block: SlotBlock, view: View, medium: Medium) -> Iterator[Block]
     elif block.slot.form == "figure" and name in FIGURES:
         yield from figure(view, medium, name)
     else:
-        raise ContentError([Problem(block.slot.place, f"the figure {name!r} is not known", ", ".join(FIGURES))])
+        raise ContentError(
+            [Problem(block.slot.place, f"the figure {name!r} is not known", ", ".join(FIGURES))]
+        )
 
 
 def figure(view: View, medium: Medium, name: str) -> Iterator[Drawing]:
@@ -119,7 +141,7 @@ def figure(view: View, medium: Medium, name: str) -> Iterator[Drawing]:
 
 
 def sizes_table(view: View, names: tuple[str, ...]) -> Table:
-    """A row for each pair of the family in view, at this main's DR and material; this combination's row is marked."""
+    """A row for each pair of the family, at this main's DR and material; this combination's row is marked."""
     head = (spans(view.words("sizes.pair")), *(spans(view.words(f"values.{name}")) for name in names))
     rows, marked = [], None
     for index, pair in enumerate(view.request.family.pairs):

@@ -1,7 +1,7 @@
 """A bar that is 100 mm long when a sheet is printed at full size.
 
-In: the words beside it. Out: a `Figure`. Vocabulary: the bar is checked with a ruler before the rest is printed.
-Source: arithmetic; the length is asserted in the PDF by the tests.
+In: the words beside it. Out: a `Figure`. Vocabulary: the bar is checked with a ruler before the rest is
+printed. Source: arithmetic; the length is asserted in the PDF by the tests.
 """
 
 from __future__ import annotations

@@ -1,12 +1,13 @@
 """One combination in view, and slots filled with its words.
 
-In: a `Combination`, the words of a language, a unit choice. Out: spans for slots, values and rules. Vocabulary: an *absent* value
-drops only what depends on it: the step or paragraph that holds its slot; a gate is never dropped, so the pack is refused instead.
+In: a `Combination`, the words of a language, a unit choice. Out: spans for slots, values and rules.
+Vocabulary: an *absent* value drops only what depends on it: the step or paragraph that holds its slot; a
+gate is never dropped, so the pack is refused instead.
 """
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from functools import cached_property
 
@@ -14,7 +15,8 @@ from packgen.calc.ledger import Value
 from packgen.calc.request import Combination, Request
 from packgen.calc.work_out import work_out
 from packgen.errors import ContentError, Problem
-from packgen.model.catalog import Catalog, Pipe, rule_value
+from packgen.model.catalog import Catalog, Pipe
+from packgen.model.designation import Designation
 from packgen.model.prose import Run, Runs, Slot
 from packgen.model.records import Pair
 from packgen.rounding import Units, plain
@@ -22,16 +24,30 @@ from packgen.sheets.blocks import Span, Spans, Tag, spans
 from packgen.sheets.words import Words
 from packgen.units import QuantityError, quantity
 
+# Combinations without a job that are worked out already, by family, main and lateral.
+Known = dict[tuple[str, Designation, Designation], Combination]
+
+
+def known(combinations: Iterable[Combination]) -> Known:
+    """Combinations without a job, to be shared by views so that none is worked out twice."""
+    return {_key(combination.request): combination for combination in combinations}
+
+
+def _key(request: Request) -> tuple[str, Designation, Designation]:
+    """What a combination without a job depends on, under one catalogue."""
+    return request.family.id, request.main.designation, request.lateral.designation
+
 
 @dataclass(frozen=True)
 class View:
-    """A combination as its sheets see it."""
+    """A combination as its sheets see it; `known` spares it from working out its family's others anew."""
 
     catalog: Catalog
     words: Words
     combination: Combination
     units: Units = "both"
     left_out: list[str] = field(default_factory=list, compare=False)
+    known: Known = field(default_factory=dict, compare=False)
 
     @property
     def request(self) -> Request:
@@ -114,20 +130,30 @@ class View:
         return tuple(filled)
 
     def must_fill(self, runs: Runs, slot_owner: str) -> Spans:
-        """As `fill`, but an absent value refuses the pack: the words stand at a gate, which is never dropped."""
+        """As `fill`, but an absent value refuses the pack: the words stand at a gate, never dropped."""
         filled = self.fill(runs)
         if filled is None:
             absent = next(run.slot for run in runs if run.slot and self.slot(run.slot) is None)
             what = f"the gate {slot_owner!r} needs {absent.names[0]}, which this pair does not have"
-            raise ContentError([Problem(absent.place, what, cure="state it in the family's file, or word the gate without it")])
+            raise ContentError(
+                [
+                    Problem(
+                        absent.place, what, cure="state it in the family's file, or word the gate without it"
+                    )
+                ]
+            )
         return filled
 
     def sibling(self, pair: Pair) -> View | None:
-        """The same view for another pair of the family, at the same DR and material; None where it is refused."""
+        """The same view for another pair of the family, at the same DR and material; None where refused."""
         catalog, request = self.catalog, self.request
+        if pair == request.pair:
+            return None if self.combination.reasons else self
         main = _resized(catalog, request.main, pair.main)
         lateral = _resized(catalog, request.lateral, pair.lateral)
-        combination = work_out(Request(catalog, main, lateral, request.family))
+        asked = Request(catalog, main, lateral, request.family)
+        combination = self.known.get(_key(asked)) or work_out(asked)
+        self.known[_key(asked)] = combination
         return None if combination.reasons else View(catalog, self.words, combination, self.units)
 
 

@@ -1,6 +1,7 @@
 """The words of labels and titles, one file a language; a missing word is an error, never a gap.
 
-In: `templates/words/en.yaml`. Out: `Words`, looked up by dotted key. Vocabulary: labels of register values stand under `values`.
+In: `templates/words/en.yaml`. Out: `Words`, looked up by dotted key. Vocabulary: labels of register
+values stand under `values`.
 """
 
 from __future__ import annotations
@@ -28,7 +29,7 @@ class Words:
         self._values = values
 
     def __call__(self, key: str, **fill: str) -> str:
-        """The words of a key, `{name}` filled in. Raises `ContentError` where the key is missing or is no words."""
+        """The words of a key, `{name}` filled in. Raises `ContentError` where the key holds no words."""
         found: Any = self._values
         group, _, rest = key.partition(".")
         found = found.get(group)
@@ -36,9 +37,10 @@ class Words:
             found = found.get(step) if isinstance(found, Mapping) else None
         if not isinstance(found, str):
             raise ContentError(f"the words file holds no words for {key!r}")
+        made: str = found
         for name, text in fill.items():
-            found = found.replace("{" + name + "}", text)
-        return found
+            made = made.replace("{" + name + "}", text)
+        return made
 
     def group(self, key: str) -> Mapping[str, str]:
         """All words of a group."""

@@ -1,4 +1,6 @@
-"""Bad input and wrong use, through the command line: one sentence a mistake, the right exit code, nothing written."""
+"""Bad input and wrong use, through the command line: one sentence a mistake, the right exit code, nothing
+written.
+"""
 
 from __future__ import annotations
 
@@ -9,6 +11,7 @@ from typing import Any
 
 import pytest
 
+pytestmark = pytest.mark.usefixtures("one_catalog")
 Packgen = Callable[..., Any]
 JobFile = Callable[..., Path]
 
@@ -34,33 +37,83 @@ def line_of(text: str, word: str) -> int:
 @pytest.mark.parametrize(
     ("old", "new", "key", "words"),
     [
-        ("issued_by:", "isued_by:", "isued_by", ["not known here", "expected one of", "did you mean 'issued_by'?"]),
+        (
+            "issued_by:",
+            "isued_by:",
+            "isued_by",
+            ["not known here", "expected one of", "did you mean 'issued_by'?"],
+        ),
         ("checker: {role: checker 1}", "checker: {}", "checker", ["'role' is missing", "add 'role:'"]),
         ("revision: 1", "revision: 1\nrevision: 2", "revision", ["given twice", "first on line"]),
-        (PRESSURE, "maximum_operating_pressure: 100 mm", "maximum_operating_pressure",
-         ["'100 mm'", "mm measures length", "expected a pressure"]),
-        (PRESSURE, "maximum_operating_pressure: 100", "maximum_operating_pressure",
-         ["100 has no unit", "expected a pressure", "such as"]),
-        (PRESSURE, "maximum_operating_pressure: 100 spi", "maximum_operating_pressure",
-         ["'100 spi'", "expected a pressure", "did you mean 'psi'?"]),
-        ("soil_cover: 4 ft", "soil_cover: 9/4 ft", "site.soil_cover",
-         ["'9/4 ft'", "improper", "did you mean '2-1/4 ft'?"]),
-        ("main: 6 in IPS DR 11", "main: 6 in IPS DR 12", "main",
-         ["DR 12", "expected 7.3, 9, 11", "did you mean '11'?"]),
-        (PRESSURE, "maximum_operating_pressure: NaN psi", "maximum_operating_pressure",
-         ["'NaN psi'", "not a number", "expected a pressure"]),
-        (PRESSURE, "maximum_operating_pressure: -5 psi", "maximum_operating_pressure",
-         ["'-5 psi'", "negative", "expected a pressure"]),
-        (PRESSURE, "maximum_operating_pressure: 1e3 psi", "maximum_operating_pressure",
-         ["'1e3 psi'", "exponent", "expected a pressure"]),
-        ("id: HL-0427", "id: ../HL-0427", "id", ["'../HL-0427'", "expected at most", "did you mean 'HL-0427'?"]),
-        ("method: open drill", "method: open dril", "joints[0].method",
-         ["'open dril'", "expected", "did you mean 'open drill'?"]),
-        ("family: demo-saddle-screw", "family: demo-sadle-screw", "joints[0].family",
-         ["'demo-sadle-screw'", "did you mean 'demo-saddle-screw'?"]),
+        (
+            PRESSURE,
+            "maximum_operating_pressure: 100 mm",
+            "maximum_operating_pressure",
+            ["'100 mm'", "mm measures length", "expected a pressure"],
+        ),
+        (
+            PRESSURE,
+            "maximum_operating_pressure: 100",
+            "maximum_operating_pressure",
+            ["100 has no unit", "expected a pressure", "such as"],
+        ),
+        (
+            PRESSURE,
+            "maximum_operating_pressure: 100 spi",
+            "maximum_operating_pressure",
+            ["'100 spi'", "expected a pressure", "did you mean 'psi'?"],
+        ),
+        (
+            "soil_cover: 4 ft",
+            "soil_cover: 9/4 ft",
+            "site.soil_cover",
+            ["'9/4 ft'", "improper", "did you mean '2-1/4 ft'?"],
+        ),
+        (
+            "main: 6 in IPS DR 11",
+            "main: 6 in IPS DR 12",
+            "main",
+            ["DR 12", "expected 7.3, 9, 11", "did you mean '11'?"],
+        ),
+        (
+            PRESSURE,
+            "maximum_operating_pressure: NaN psi",
+            "maximum_operating_pressure",
+            ["'NaN psi'", "not a number", "expected a pressure"],
+        ),
+        (
+            PRESSURE,
+            "maximum_operating_pressure: -5 psi",
+            "maximum_operating_pressure",
+            ["'-5 psi'", "negative", "expected a pressure"],
+        ),
+        (
+            PRESSURE,
+            "maximum_operating_pressure: 1e3 psi",
+            "maximum_operating_pressure",
+            ["'1e3 psi'", "exponent", "expected a pressure"],
+        ),
+        (
+            "id: HL-0427",
+            "id: ../HL-0427",
+            "id",
+            ["'../HL-0427'", "expected at most", "did you mean 'HL-0427'?"],
+        ),
+        (
+            "method: open drill",
+            "method: open dril",
+            "joints[0].method",
+            ["'open dril'", "expected", "did you mean 'open drill'?"],
+        ),
+        (
+            "family: demo-saddle-screw",
+            "family: demo-sadle-screw",
+            "joints[0].family",
+            ["'demo-sadle-screw'", "did you mean 'demo-saddle-screw'?"],
+        ),
         ("date: 2026-05-12", "date: 2026-13-40", "date", ["2026-13-40", "not a day"]),
     ],
-)  # fmt: skip
+)
 def test_one_mistake_gives_one_complaint(
     old: str, new: str, key: str, words: list[str], packgen: Packgen, job_file: JobFile, tmp_path: Path
 ) -> None:
@@ -98,9 +151,21 @@ EXPLODING = "a: &a [x, x, x, x, x, x, x, x, x]\n" + "".join(
         (b"title: \x00\n", "character"),
         (("[" * 5000).encode(), "nested"),
     ],
-    ids=["nothing", "a remark", "a list", "words", "10 MB", "Latin-1", "open bracket", "open quote", "tab",
-         "exploding anchors", "a null", "nested"],
-)  # fmt: skip
+    ids=[
+        "nothing",
+        "a remark",
+        "a list",
+        "words",
+        "10 MB",
+        "Latin-1",
+        "open bracket",
+        "open quote",
+        "tab",
+        "exploding anchors",
+        "a null",
+        "nested",
+    ],
+)
 def test_a_file_that_is_no_job_is_refused_in_plain_words(
     content: bytes, words: str, packgen: Packgen, tmp_path: Path
 ) -> None:
@@ -141,28 +206,70 @@ def test_all_mistakes_come_out_in_one_run(packgen: Packgen, job_file: JobFile, t
 REFUSED = [
     (("state: dry", "state: live"), "first-lateral", "live main", "isolate the main"),
     (("main: 6 in IPS DR 11", "main: 6 in IPS DR 21"), "first-lateral", "DR 21", "DR 9 to 17"),
-    (("lateral: 2 in IPS", "lateral: 1 in IPS"), "first-lateral", "lists no 1 in", "take a pair the family lists"),
-    (("qualified_until: 2027-03-31", "qualified_until: 2026-05-11"), "first-lateral", "qualification ended",
-     "qualified fuser"),
-    (("calibrated_until: 2027-01-31", "calibrated_until: 2026-05-11"), "first-lateral", "calibration ended",
-     "calibrated"),
-    (("saddle: 6 ft", "saddle: 19 in"), "repair-tie-in", "distance to another saddle is 19 in", "move the place"),
-    (("squeeze: 4 ft", "squeeze: 25 in"), "repair-tie-in", "distance to the squeeze is 25 in", "move the place"),
-    (("proved_no_pressure: true", "proved_no_pressure: false"), "repair-tie-in", "not proved at no pressure",
-     "prove no pressure"),
+    (
+        ("lateral: 2 in IPS", "lateral: 1 in IPS"),
+        "first-lateral",
+        "lists no 1 in",
+        "take a pair the family lists",
+    ),
+    (
+        ("qualified_until: 2027-03-31", "qualified_until: 2026-05-11"),
+        "first-lateral",
+        "qualification ended",
+        "qualified fuser",
+    ),
+    (
+        ("calibrated_until: 2027-01-31", "calibrated_until: 2026-05-11"),
+        "first-lateral",
+        "calibration ended",
+        "calibrated",
+    ),
+    (
+        ("saddle: 6 ft", "saddle: 19 in"),
+        "repair-tie-in",
+        "distance to another saddle is 19 in",
+        "move the place",
+    ),
+    (
+        ("squeeze: 4 ft", "squeeze: 25 in"),
+        "repair-tie-in",
+        "distance to the squeeze is 25 in",
+        "move the place",
+    ),
+    (
+        ("proved_no_pressure: true", "proved_no_pressure: false"),
+        "repair-tie-in",
+        "not proved at no pressure",
+        "prove no pressure",
+    ),
     (("sides: both", "sides: one"), "repair-tie-in", "only one side isolated", "isolate both sides"),
     (("ambient: 68 degF", "ambient: 105 degF"), "first-lateral", "the air at 105 °F", "wait for weather"),
-    ((PRESSURE, "maximum_operating_pressure: 201 psi"), "first-lateral", "above the joint's", "lower the pressure"),
+    (
+        (PRESSURE, "maximum_operating_pressure: 201 psi"),
+        "first-lateral",
+        "above the joint's",
+        "lower the pressure",
+    ),
     (("voltage_max: 48 V", "voltage_max: 39 V"), "first-lateral", "at most 39 V", "another control unit"),
     (("terminals: [4.0 mm, 4.7 mm]", "terminals: [4.0 mm]"), "first-lateral", "do not fit 4.7 mm", "adapter"),
-    (("main: 6 in IPS DR 11 PE4710", "main: 3 in IPS DR 17 PE4710"), "first-lateral", "thinner than the fitting",
-     "another fitting"),
-]  # fmt: skip
+    (
+        ("main: 6 in IPS DR 11 PE4710", "main: 3 in IPS DR 17 PE4710"),
+        "first-lateral",
+        "thinner than the fitting",
+        "another fitting",
+    ),
+]
 
 
 @pytest.mark.parametrize(("change", "of", "what", "cure"), REFUSED, ids=[row[2] for row in REFUSED])
 def test_a_job_that_must_not_be_done_is_refused_with_its_cure(
-    change: tuple[str, str], of: str, what: str, cure: str, packgen: Packgen, job_file: JobFile, tmp_path: Path
+    change: tuple[str, str],
+    of: str,
+    what: str,
+    cure: str,
+    packgen: Packgen,
+    job_file: JobFile,
+    tmp_path: Path,
 ) -> None:
     """One reason, one cure, exit code 1, nothing written."""
     ran = packgen("job", job_file(change, of=of), "--output", tmp_path / "build")
@@ -226,11 +333,15 @@ def test_every_reason_comes_at_once(packgen: Packgen, job_file: JobFile, tmp_pat
         (("values", *PAIR, "--explain", "tap.holesaw"), "did you mean 'tap.hole_saw'?"),
     ],
     ids=lambda part: " ".join(part) or "nothing" if isinstance(part, tuple) else "",
-)  # fmt: skip
+)
 def test_wrong_use_is_exit_code_2(
-    arguments: tuple[str, ...], words: str, packgen: Packgen, job_file: JobFile, tmp_path: Path,
+    arguments: tuple[str, ...],
+    words: str,
+    packgen: Packgen,
+    job_file: JobFile,
+    tmp_path: Path,
     monkeypatch: pytest.MonkeyPatch,
-) -> None:  # fmt: skip
+) -> None:
     """A sentence on standard error, nothing on standard output, nothing written."""
     job_file(name="x")
     monkeypatch.chdir(tmp_path)
@@ -251,7 +362,9 @@ def test_a_refused_combination_is_exit_code_1_and_still_answers(packgen: Packgen
 
 def test_cards_of_a_refused_pair_are_not_made(packgen: Packgen, tmp_path: Path) -> None:
     """A main outside the range: each pair's reason with its cure, and no folder."""
-    ran = packgen("cards", "--main", "6 in IPS DR 21", "--lateral", "2 in IPS", "--output", tmp_path / "build")
+    ran = packgen(
+        "cards", "--main", "6 in IPS DR 21", "--lateral", "2 in IPS", "--output", tmp_path / "build"
+    )
     [told] = complaints(ran)
     assert ran.code == 1
     assert "DR 21 is outside the family's range" in told
@@ -290,7 +403,7 @@ def test_a_failed_write_leaves_the_older_pack_whole(
     assert packgen("job", file, "--output", output).code == 0
     before = {path.name: path.read_bytes() for path in (output / "jobs" / "HL-0427").iterdir()}
 
-    def full(self: Path, data: bytes) -> int:
+    def full(self: Path, _: bytes) -> int:
         raise OSError(28, "No space left on device", str(self))
 
     monkeypatch.setattr(Path, "write_bytes", full)
@@ -330,9 +443,13 @@ def test_a_fault_of_packgen_itself_is_one_sentence(
     ],
 )
 def test_the_same_in_a_process_of_its_own(
-    arguments: tuple[str, ...], code: int, words: str, packgen_process: Callable[..., Any], job_file: JobFile,
+    arguments: tuple[str, ...],
+    code: int,
+    words: str,
+    packgen_process: Callable[..., Any],
+    job_file: JobFile,
     tmp_path: Path,
-) -> None:  # fmt: skip
+) -> None:
     """The real command, away from the source tree."""
     job_file((PRESSURE, "maximum_operating_pressure: 100"), name="x")
     ran = packgen_process(*arguments, cwd=tmp_path)

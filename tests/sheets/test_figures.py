@@ -18,7 +18,9 @@ from packgen.sheets.figures import Figure, peel_zone, squeeze_positions, tap_sec
 
 SVG = "{http://www.w3.org/2000/svg}"
 ROOT = Path(__file__).parents[2]
-WORDS: dict[str, str] = yaml.safe_load((ROOT / "templates/words/en.yaml").read_text(encoding="utf-8"))["figures"]
+WORDS: dict[str, str] = yaml.safe_load((ROOT / "templates/words/en.yaml").read_text(encoding="utf-8"))[
+    "figures"
+]
 CARD, PAGE = (92.0, 60.0), (180.0, 90.0)
 Draw = Callable[[Mapping[str, float], Mapping[str, str], Mapping[str, str], float, float], Figure | None]
 

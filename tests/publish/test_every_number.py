@@ -1,0 +1,837 @@
+"""Every number of both demo packs and their cards, accounted for by arithmetic of this file's own.
+
+The facts below are typed in by hand: pipe, label, work rules, tools, job. From them this file works every
+value out with its own formulas in decimal arithmetic, rounds it in its own words ("up" where less would be
+unsafe), and prints both unit systems. Then it reads the PDFs: each number there is one of these, or a fact of
+the lists below, or of a narrow pattern (page, step, date, id, citation). A number nobody can account for
+fails.
+
+Sources of the facts: outside diameters and tolerances ASTM F714 and D3035; mean inside diameter and wall, PPI
+Handbook ch. 6 (from memory); HDS 1000 psi, ASTM D3035; trench 29 CFR 1926.651, .652, .1053; squeeze-off ASTM
+F1041 (from memory); control unit's window ISO 12176-2:2008; label data invented; the rest is the starter's
+choice.
+"""
+
+from __future__ import annotations
+
+import json
+import math
+import re
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass
+from decimal import ROUND_CEILING, ROUND_FLOOR, ROUND_HALF_UP, Decimal, getcontext
+from functools import cache
+from typing import Any
+
+import pytest
+
+getcontext().prec = 40
+D = Decimal
+INCH, PSI, FOOT = D("25.4"), D("6.894757293168"), D("304.8")
+OUNCE, SQUARE = D("28.349523125"), D("25.4") ** 2
+WAYS = {"up": ROUND_CEILING, "down": ROUND_FLOOR, "nearest": ROUND_HALF_UP}
+
+
+def shown(number: Decimal, places: int, way: str) -> str:
+    """A number rounded in its safe direction, with commas and a true minus sign."""
+    rounded = number.quantize(D(1).scaleb(-places), rounding=WAYS[way])
+    return f"{rounded if rounded else abs(rounded):,}".replace("-", "−")
+
+
+def fraction(text: str) -> Decimal:
+    """`1-3/4` as a decimal."""
+    whole, _, part = text.rpartition("-")
+    above, _, below = part.partition("/")
+    return D(whole or 0) + D(above) / D(below or 1)
+
+
+# Units as printed, and how a number of the register's unit becomes one of them.
+SCALES: dict[str, Callable[[Decimal], Decimal]] = {
+    " in": lambda mm: mm / INCH,
+    " mm": lambda mm: mm,
+    " in²": lambda mm2: mm2 / SQUARE,
+    " mm²": lambda mm2: mm2,
+    " psi": lambda kpa: kpa / PSI,
+    " kPa": lambda kpa: kpa,
+    " min": lambda s: s / 60,
+    " s": lambda s: s,
+    " °F": lambda c: c * D("1.8") + 32,
+    " °C": lambda c: c,
+    " oz": lambda g: g / OUNCE,
+    " g": lambda g: g,
+    "": lambda n: n,
+    "°": lambda n: n,
+    " %": lambda n: n,
+    " V": lambda n: n,
+    " A": lambda n: n,
+    " W": lambda n: n,
+    " kJ": lambda n: n,
+    " Ω": lambda n: n,
+}
+
+
+@dataclass(frozen=True)
+class Row:
+    """A value: its number in mm, kPa, s, °C, g; how each system prints it; what somebody wrote, if anybody
+    did.
+    """
+
+    number: Decimal
+    us: tuple[str, int]
+    si: tuple[str, int]
+    way: str
+    stated: str = ""
+    system: str = ""
+
+    def one(self, system: str) -> str:
+        """The number in one system."""
+        unit, places = self.us if system == "us" else self.si
+        return shown(SCALES[unit](self.number), places, self.way) + unit
+
+    def text(self, units: str) -> str:
+        """The value as printed: stated words first, the chosen system's in brackets where it differs."""
+        if self.us[0] == self.si[0]:
+            return self.stated or self.one("si")
+        if self.stated:
+            other = "si" if self.system == "us" else "us"
+            return self.stated if units == self.system else f"{self.stated} [{self.one(other)}]"
+        return f"{self.one('us')} [{self.one('si')}]" if units == "both" else self.one(units)
+
+
+def length(mm: Decimal, way: str, us: int, si: int, stated: str = "") -> Row:
+    """A length."""
+    return Row(mm, (" in", us), (" mm", si), way, stated, "us" if stated.endswith(" in") else "si")
+
+
+def alone(number: Decimal, unit: str, places: int, way: str = "nearest", stated: str = "") -> Row:
+    """A number that both systems print alike."""
+    return Row(number, (unit, places), (unit, places), way, stated)
+
+
+def pressure(psi: Decimal) -> Row:
+    """A pressure rating: down in both systems, since more would be unsafe."""
+    return Row(psi * PSI, (" psi", 0), (" kPa", 0), "down")
+
+
+def warmth(celsius: str, way: str, stated: str) -> Row:
+    """A temperature."""
+    return Row(D(celsius), (" °F", 0), (" °C", 0), way, stated, "us" if stated.endswith("F") else "si")
+
+
+@dataclass(frozen=True)
+class Label:
+    """What the invented label says of one pair."""
+
+    seconds: int
+    ohm: str
+    area: int
+    base: int
+    radius: str
+    angle: int
+    wall: int
+    bore: str
+    height: int
+    screws: str
+    waits: tuple[int, int, int]
+
+
+@dataclass(frozen=True)
+class Facts:
+    """One demo job, typed in by hand."""
+
+    main: str
+    main_band: str
+    lateral: str
+    lateral_band: str
+    label: Label
+    saw: str
+    saw_inside: str
+    cup: str
+    clock: int
+    air: tuple[str, str]
+    humidity: str
+    squeezed: bool
+    words: tuple[str, ...]
+
+
+FACTS = {
+    "first-lateral": Facts(
+        main="6.625",
+        main_band="0.030",
+        lateral="2.375",
+        lateral_band="0.006",
+        label=Label(85, "3.70", 10500, 160, "84.0", 44, 12, "1.90", 80, "M8", (15, 20, 30)),
+        saw="1-3/4",
+        saw_inside="1.59",
+        cup="2-1/2 in [63.5 mm]",
+        clock=0,
+        air=("68 °F", "20"),
+        humidity="55",
+        squeezed=False,
+        words=(
+            "Soil cover 4 ft [1.22 m]",
+            "station 2+14",
+            "outlet at 12 o'clock",
+            "68 °F [20 °C]",
+            "55 %",
+            "fuser 1",
+            "2 in on 6 in",
+        ),
+    ),
+    "repair-tie-in": Facts(
+        main="8.625",
+        main_band="0.039",
+        lateral="4.500",
+        lateral_band="0.020",
+        label=Label(140, "1.40", 37500, 270, "109.4", 60, 16, "3.60", 120, "M10", (20, 30, 40)),
+        saw="3-3/8",
+        saw_inside="3.22",
+        cup="4 in [101.6 mm]",
+        clock=90,
+        air=("72 °F", "22.222222222"),
+        humidity="60",
+        squeezed=True,
+        words=(
+            "Soil cover 5 ft [1.52 m]",
+            "station 6+80",
+            "outlet at 3 o'clock",
+            "72 °F [22 °C]",
+            "60 %",
+            "fuser 2",
+            "4 in on 8 in",
+            "6 ft [1.82 m]",
+            "5 ft [1.52 m]",
+            "8 ft [2.43 m]",
+            "4 ft [1.21 m]",
+        ),
+    ),
+}
+
+DR = 11
+DESIGN_STRESS = D(1000)  # psi, PE4710
+PEEL = (D("0.009") * INCH, D("0.012") * INCH)
+PEEL_MARGIN = fraction("1/2") * INCH
+COIL_TOLERANCE, OUTPUT_TOLERANCE = D("0.10"), D("0.015")
+SAW_OVERSIZE, PILOT, PILOT_PROJECTION = D("0.020") * INCH, fraction("1/4") * INCH, fraction("1/2") * INCH
+OVERTRAVEL, TRAVEL_MARGIN, SAW_CLEARANCE = (
+    fraction("1/8") * INCH,
+    fraction("1/2") * INCH,
+    fraction("1/16") * INCH,
+)
+HOLE_SHARE, OVALITY, SURFACE_LOSS = D("0.60"), D("0.015"), D("0.10")
+DENSITY = D(950)  # kg/m³
+COMPRESSION, DIAMETERS, CLOSE, RELEASE = D("0.30"), 3, D(2) * INCH / 60, D("0.5") * INCH / 60
+PI = D("3.14159265358979323846264338328")
+# Inch hole saws near the sizes in question.
+SAWS = (
+    "1-1/2", "1-9/16", "1-5/8", "1-11/16", "1-3/4", "1-13/16", "1-7/8", "1-15/16", "2", "2-1/8", "2-1/4",
+    "2-3/8", "2-1/2", "2-5/8", "2-3/4", "2-7/8", "3", "3-1/8", "3-1/4", "3-3/8", "3-1/2", "3-5/8", "3-3/4",
+    "3-7/8", "4", "4-1/8", "4-1/4", "4-3/8", "4-1/2", "4-5/8", "4-3/4", "5", "5-1/2", "6",
+)  # fmt: skip
+# Lateral on main, outlet bore, clamp and tap waits; mains' outside diameters.
+FAMILY = (
+    [("2", main, "1.90", 15, 30) for main in ("3", "4", "6", "8", "10", "12")]
+    + [("3", main, "2.80", 18, 35) for main in ("6", "8", "10", "12")]
+    + [("4", main, "3.60", 20, 40) for main in ("6", "8", "10", "12")]
+    + [("6", main, "5.30", 25, 50) for main in ("10", "12")]
+)
+DIAMETERS_OF = {"3": "3.500", "4": "4.500", "6": "6.625", "8": "8.625", "10": "10.750", "12": "12.750"}
+
+
+def wall_of(diameter: str) -> Decimal:
+    """Minimum wall, mm: to 0.001 in."""
+    return (D(diameter) / DR).quantize(D("0.001"), rounding=ROUND_HALF_UP) * INCH
+
+
+def best_saw(bore: str, main: str) -> str:
+    """The largest listed saw with its clearance on both sides, within the share of the main's mean bore."""
+    most = min(D(bore) * INCH - 2 * SAW_CLEARANCE, HOLE_SHARE * (D(main) * INCH - D("2.12") * wall_of(main)))
+    return max((saw for saw in SAWS if fraction(saw) * INCH <= most), key=fraction)
+
+
+def plug(radius: Decimal, hole: Decimal) -> float:
+    """Volume between the crown's height and the axis under a round hole, mm³.
+
+    Hubbell's series in (hole/radius)², integrated term by term: π r² R (1 − k²/8 − k⁴/64 − 5k⁶/1024 − …).
+    """
+    k2 = float(hole / radius) ** 2
+    total, term = 0.0, 1.0
+    for n in range(60):
+        total += term
+        term *= k2 * (n - 0.5) * (n + 0.5) / ((n + 1) * (n + 2))
+    return math.pi * float(hole) ** 2 * float(radius) * total
+
+
+def coupon(diameter: Decimal, wall: Decimal, inside: Decimal) -> Decimal:
+    """Mass of the coupon, g."""
+    outer, inner = diameter / 2, diameter / 2 - wall
+    volume = (
+        plug(outer, inside / 2) - plug(inner, inside / 2) - plug(outer, PILOT / 2) + plug(inner, PILOT / 2)
+    )
+    return D(repr(volume)) * DENSITY / 1_000_000
+
+
+def gap(radius: Decimal, angle: int, small: Decimal, large: Decimal) -> Decimal:
+    """The widest gap of a saddle laid on the smallest and the largest peeled pipe, mm."""
+    saddle, half = float(radius), math.radians(angle)
+    found = []
+    for pipe in (float(small), float(large)):
+        if pipe > saddle:  # rides on its edges: the gap is at the crown
+            edge = math.sqrt(pipe**2 - (saddle * math.sin(half)) ** 2)
+            found.append(saddle - saddle * math.cos(half) + edge - pipe)
+        else:  # rides on its crown: the gap is at the edge
+            x, y = saddle * math.sin(half), saddle * math.cos(half) - (saddle - pipe)
+            found.append(math.hypot(x, y) - pipe)
+    return D(repr(max(found)))
+
+
+def pipe_rows(name: str, diameter: str, band: str) -> Iterator[tuple[str, Row]]:
+    """The values of one pipe."""
+    od, wall = D(diameter) * INCH, wall_of(diameter)
+    rating = pressure(2 * DESIGN_STRESS / (DR - 1))
+    for key, row in {
+        "outside_diameter": length(od, "nearest", 3, 1, f"{diameter} in"),
+        "outside_diameter_min": length(od - D(band) * INCH, "up", 3, 1),
+        "outside_diameter_max": length(od + D(band) * INCH, "down", 3, 1),
+        "wall_min": length(wall, "nearest", 3, 2),
+        "wall_max": length(wall * D("1.12"), "up", 3, 1),
+        "inside_diameter_mean": length(od - wall * D("2.12"), "nearest", 3, 1),
+        "out_of_round_max": length(od * OVALITY, "down", 3, 1),
+        "girth": length(od * PI, "nearest", 2, 0),
+        "pressure_rating": rating,
+        "temperature_factor": alone(D(1), "", 2, "down"),  # 80 °F and colder: AWWA M55, Table 4-6
+        "pressure_rating_at": rating,
+    }.items():
+        yield f"pipe.{name}.{key}", row
+
+
+def label_rows(facts: Facts) -> dict[str, Row]:
+    """What the label states, and what follows from coil, voltage and time."""
+    label = facts.label
+    volt, ohm, seconds = D(40), D(label.ohm), D(label.seconds)
+
+    def energy(volts: Decimal, ohms: Decimal) -> Decimal:
+        return volts * volts / ohms * seconds / 1000
+
+    waits = dict(zip(("clamp_time", "pressure_wait", "tap_wait"), label.waits, strict=True))
+    return {
+        "joint.pressure_max": pressure(D(200)),
+        "fitting.outlet_bore": length(D(label.bore) * INCH, "down", 2, 1, f"{label.bore} in"),
+        "fitting.outlet_height": length(D(label.height), "nearest", 2, 1, f"{label.height} mm"),
+        "fitting.bore_radius": length(D(label.radius), "nearest", 3, 1, f"{label.radius} mm"),
+        "fitting.base_angle": alone(D(label.angle), "°", 0),
+        "fitting.base_length": length(D(label.base), "nearest", 2, 0, f"{label.base} mm"),
+        "fitting.fusion_area": Row(
+            D(label.area), (" in²", 2), (" mm²", 0), "nearest", f"{label.area} mm²", "si"
+        ),
+        "fitting.wall": length(D(label.wall), "nearest", 2, 1, f"{label.wall} mm"),
+        "fitting.coil_resistance": alone(ohm, " Ω", 2),
+        "fitting.coil_tolerance": alone(D(10), " %", 0),
+        "peel.depth_min": length(PEEL[0], "up", 3, 2, "0.009 in"),
+        "peel.depth_max": length(PEEL[1], "down", 3, 2, "0.012 in"),
+        "gap.feeler": length(D("0.33"), "down", 4, 2, "0.33 mm"),
+        "fuse.voltage": alone(volt, " V", 0),
+        "fuse.time": alone(seconds, " s", 0),
+        "fuse.terminal": alone(D("4.7"), " mm", 1),
+        "fuse.main_wall_min": length(D("5.5"), "up", 3, 1, "5.5 mm"),
+        "fuse.current": alone(volt / ohm, " A", 1, "up"),
+        "fuse.power": alone(volt * volt / ohm, " W", 0, "up"),
+        "fuse.energy": alone(energy(volt, ohm), " kJ", 1),
+        "fuse.energy_min": alone(
+            energy(volt * (1 - OUTPUT_TOLERANCE), ohm * (1 + COIL_TOLERANCE)), " kJ", 1, "down"
+        ),
+        "fuse.energy_max": alone(
+            energy(volt * (1 + OUTPUT_TOLERANCE), ohm * (1 - COIL_TOLERANCE)), " kJ", 1, "up"
+        ),
+        **{
+            f"cool.{key}": alone(D(60 * minutes), " min", 0, "up", f"{minutes} min")
+            for key, minutes in waits.items()
+        },
+        "cool.reference_temperature": warmth("23", "down", "23 °C"),
+        **{
+            f"spacing.saddle_to_{what}": length(D(500), "up", 1, 0, "500 mm")
+            for what in ("saddle", "fitting", "pipe_end")
+        },
+        "weather.ambient_min": warmth("-10", "up", "−10 °C"),
+        "weather.ambient_max": warmth("40", "down", "40 °C"),
+        "weather.air_temperature": warmth(facts.air[1], "nearest", facts.air[0]),
+        "weather.humidity": alone(D(facts.humidity), " %", 0),
+    }
+
+
+def peel_rows(facts: Facts) -> dict[str, Row]:
+    """Peel and gap."""
+    od, band, wall = D(facts.main) * INCH, D(facts.main_band) * INCH, wall_of(facts.main)
+    radius, angle = D(facts.label.radius), facts.label.angle
+    along = D(facts.label.base) + 2 * PEEL_MARGIN
+    around = min(2 * radius * PI * angle / 180 + 2 * PEEL_MARGIN, PI * (od + band))
+    passes = min(1, int(SURFACE_LOSS * wall / PEEL[1]))
+    widest = gap(radius, angle, (od - band) / 2 - PEEL[1], (od + band) / 2 - PEEL[0])
+    return {
+        "peel.wall_loss_percent": alone(PEEL[1] / wall * 100, " %", 1, "up"),
+        "peel.diameter_after_one_pass": length(od - PEEL[1], "up", 3, 1),
+        "peel.passes_max": alone(D(passes), "", 0, "down"),
+        "peel.zone_length": length(along, "up", 2, 0),
+        "peel.zone_arc": length(around, "up", 2, 0),
+        "peel.zone_area": Row(along * around, (" in²", 1), (" mm²", 0), "up"),
+        "gap.free_gap_max": length(widest, "up", 4, 2),
+        "place.clock_angle": alone(D(facts.clock), "°", 0),
+        "place.arc_from_top": length(PI * od * facts.clock / 360, "nearest", 2, 0),
+    }
+
+
+def tap_rows(facts: Facts, squeezed: bool) -> dict[str, Row]:
+    """Saw, travel, coupon; squeeze-off where it is asked for."""
+    od, band, wall = D(facts.main) * INCH, D(facts.main_band) * INCH, wall_of(facts.main)
+    assert best_saw(facts.label.bore, facts.main) == facts.saw
+    saw, thick, bore = fraction(facts.saw) * INCH, wall * D("1.12"), D(facts.label.bore) * INCH
+    lateral = D(facts.lateral) * INCH - D("2.12") * wall_of(facts.lateral)
+
+    def edge(diameter: Decimal, hole: Decimal) -> Decimal:
+        """Height over the axis of the hole's edge on the inside of the thickest wall."""
+        return ((diameter / 2 - thick) ** 2 - (hole / 2) ** 2).sqrt()
+
+    small, wide = od - band, saw + SAW_OVERSIZE
+    travel = small / 2 - edge(small, wide) + OVERTRAVEL
+    limit = min(small / 2 + edge(small, wide), small - thick - PILOT_PROJECTION) - TRAVEL_MARGIN
+    rows = {
+        "tap.hole_saw": length(saw, "down", 3, 1, f"{facts.saw} in"),
+        "tap.clearance": length((bore - saw) / 2, "down", 3, 1),
+        "tap.travel_to_breakthrough": length(od / 2 - edge(od, saw), "up", 2, 1),
+        "tap.travel_set": length(travel, "up", 2, 1),
+        "tap.travel_limit": length(limit, "down", 2, 1),
+        "tap.depth_mark": length(D(facts.label.height) + travel, "up", 2, 1),
+        "tap.saw_depth_min": length(travel, "up", 2, 1),
+        "tap.coupon_mass": Row(
+            coupon(od, wall, D(facts.saw_inside) * INCH), (" oz", 1), (" g", 0), "nearest"
+        ),
+        "tap.flow_area_percent": alone((saw / lateral) ** 2 * 100, " %", 0, "down"),
+    }
+    if squeezed:
+        stop = 2 * wall * (1 - COMPRESSION)
+        rows["squeeze.distance_min"] = length(max(DIAMETERS * od, 12 * INCH), "up", 1, 0)
+        rows["squeeze.gap_stop"] = length(stop, "up", 3, 1)
+        rows["squeeze.close_time_min"] = alone((od - stop) / CLOSE, " min", 0, "up")
+        rows["squeeze.release_time_min"] = alone((od - stop) / RELEASE, " min", 0, "up")
+    return rows
+
+
+@cache
+def own(job: str, squeezed: bool | None = None) -> Mapping[str, Row]:
+    """Every value that is a number, worked out here; with those of squeeze-off where the job is or `squeezed`
+    says.
+    """
+    facts = FACTS[job]
+    squeezed = facts.squeezed if squeezed is None else squeezed
+    return {
+        **dict(pipe_rows("main", facts.main, facts.main_band)),
+        **dict(pipe_rows("lateral", facts.lateral, facts.lateral_band)),
+        **label_rows(facts),
+        **peel_rows(facts),
+        **tap_rows(facts, squeezed),
+    }
+
+
+def words_of(job: str) -> dict[str, str]:
+    """The values that are words."""
+    screws = FACTS[job].label.screws
+    return {
+        "fitting.screw_size": screws,
+        "clamp.method": "four screws, hand tight",
+        "clamp.screws": f"4 × {screws}",
+        "tap.method": "open drill",
+        "clamp.torque": "",
+    }
+
+
+BOTH_JOBS = pytest.mark.parametrize("job", FACTS)
+
+
+@BOTH_JOBS
+def test_every_value_of_a_pack_is_the_one_worked_out_here(job: str, issued: dict[str, Any]) -> None:
+    """All names, all texts in both unit systems; no value here or there is left over."""
+    printed = {name: value["text"] for name, value in issued[job].values.items()}
+    expected = {**{name: row.text("both") for name, row in own(job).items()}, **words_of(job)}
+    assert printed == expected
+
+
+@BOTH_JOBS
+def test_every_unrounded_value_is_the_one_worked_out_here(job: str, issued: dict[str, Any]) -> None:
+    """The numbers behind the texts, in the register's unit, to nine figures."""
+    numbers = {name: value["value"] for name, value in issued[job].values.items()}
+    for name, row in own(job).items():
+        assert numbers[name] == pytest.approx(float(row.number), rel=1e-8, abs=1e-9), name
+
+
+@pytest.mark.parametrize("units", ["us", "si"])
+@BOTH_JOBS
+def test_one_unit_system_alone_is_rounded_as_safely(
+    job: str, units: str, packgen: Callable[..., Any]
+) -> None:
+    """`packgen values` of the same pair, with material and warmth of the job; what needs a job is absent."""
+    facts = FACTS[job]
+    sizes = {"6.625": "6 in", "8.625": "8 in", "2.375": "2 in", "4.500": "4 in"}
+    pair = [f"{sizes[od]} IPS DR 11 PE4710" for od in (facts.main, facts.lateral)]
+    air = facts.air[0].replace("°F", "degF")
+    ran = packgen(
+        "values",
+        *pair,
+        "--family",
+        "demo-saddle-screw",
+        "--ambient",
+        air,
+        "--units",
+        units,
+        "--format",
+        "json",
+    )
+    assert ran.code == 0, ran.err
+    printed = {name: value["text"] for name, value in json.loads(ran.out)["values"].items()}
+    # Without a job nobody knows whether the main will be squeezed: the values are there for whoever asks.
+    every = {**{name: row.text(units) for name, row in own(job, squeezed=True).items()}, **words_of(job)}
+    for name in ("place.clock_angle", "place.arc_from_top", "weather.air_temperature", "weather.humidity"):
+        del every[name]
+    assert printed == every
+
+
+# Limits where a crew reads them: words of the step, with the value this file worked out.
+LIMITS = (
+    "Diameter tape reads {pipe.main.outside_diameter_min} to {pipe.main.outside_diameter_max}.",
+    "Wall gauge reads {pipe.main.wall_min} to {pipe.main.wall_max}.",
+    "Wall at the place is {fuse.main_wall_min} or thicker.",
+    "Operating pressure on the permit is no more than {joint.pressure_max}.",
+    "Nearest saddle is {spacing.saddle_to_saddle} or more away.",
+    "Nearest other fitting is {spacing.saddle_to_fitting} or more away.",
+    "Nearest pipe end is {spacing.saddle_to_pipe_end} or more away.",
+    "Mark the outlet's clock angle, {place.clock_angle} clockwise; "
+    "the shorter way round is {place.arc_from_top}.",
+    "Air is {weather.ambient_min} to {weather.ambient_max}.",
+    "highest and lowest differ by no more than {pipe.main.out_of_round_max}.",
+    "Zone measures {peel.zone_length} along the main.",
+    "Zone measures {peel.zone_arc} round the main.",
+    "Peel one even pass over the marked zone, {peel.depth_min} to {peel.depth_max} deep.",
+    "Depth gauge at the zone's edge reads {peel.depth_min} to {peel.depth_max}.",
+    "Screws are {clamp.screws}.",
+    "Try the feeler, {gap.feeler}, all round",
+    "Feeler {gap.feeler} does not enter anywhere around the saddle.",
+    "Terminal adapters are {fuse.terminal} and fit without force.",
+    "Display equals label: {fuse.time}, {fuse.voltage}, clamp time {cool.clamp_time}.",
+    "Let the full {fuse.time} run without a break.",
+    "At fusion end start timers: {cool.clamp_time}, {cool.pressure_wait} and {cool.tap_wait}.",
+    "Above {cool.reference_temperature}, write the extra wait",
+    "Leave the clamp on, untouched, for {cool.clamp_time} from fusion end.",
+    "Put no pressure on the joint for {cool.pressure_wait} from fusion end.",
+    "Keep the saw away for {cool.tap_wait} from fusion end.",
+    "Fit hole saw {tap.hole_saw} with its pilot",
+    "Saw's cup is {tap.saw_depth_min} deep or more.",
+    "Set the depth mark for {tap.travel_set} of travel from teeth contact; never past {tap.travel_limit}.",
+    "Depth mark stands {tap.depth_mark} up the shank from the teeth.",
+    "Lateral's outside diameter reads {pipe.lateral.outside_diameter_min} "
+    "to {pipe.lateral.outside_diameter_max}.",
+    "Peel deeper than {peel.depth_max} Do not fuse here",
+    "Peel thinner than {peel.depth_min} at the last pass",
+    "cap, tag, move {spacing.saddle_to_saddle} or more",
+)
+SQUEEZE_LIMITS = (
+    "Keep each squeeze {squeeze.distance_min} or more from saddle",
+    "Set the stops so that the bars halt {squeeze.gap_stop} apart.",
+    "Close the first tool evenly, in no less than {squeeze.close_time_min}.",
+    "Close the second tool evenly, in no less than {squeeze.close_time_min}.",
+    "Open the first tool evenly, in no less than {squeeze.release_time_min}.",
+    "Open the second tool evenly, in no less than {squeeze.release_time_min}.",
+)
+
+
+@pytest.mark.parametrize("file", ["crew-pack.pdf", "pocket-cards-screen.pdf", "pocket-cards.pdf"])
+@BOTH_JOBS
+def test_each_limit_stands_in_its_own_step(job: str, file: str, issued: dict[str, Any]) -> None:
+    """Pack and cards: the right number behind the right words, not merely somewhere."""
+    text = issued[job].folded(file)
+    texts = {**{name: row.text("both") for name, row in own(job).items()}, **words_of(job)}
+
+    def filled(sentence: str) -> str:
+        return re.sub(r"\{([\w.]+)\}", lambda slot: texts[slot[1]], sentence)
+
+    wanted = [filled(sentence) for sentence in LIMITS + (SQUEEZE_LIMITS if FACTS[job].squeezed else ())]
+    assert [sentence for sentence in wanted if sentence not in text] == []
+
+
+# --- every number of the PDFs
+# ------------------------------------------------------------------------------------------
+
+NUMBER = re.compile(r"−?(?:\d{1,3}(?:,\d{3})+|\d+)(?:\.\d+)?(?:-\d+/\d+|/\d+)?")
+UNIT = re.compile(
+    r" ?(in/min|mm/min|in²|mm²|in|mm|ft|m|psi|kPa|°C|°F|°|kW|kJ|kg/m³|V|A|W|Ω|min|s|%|K|g|oz|AWG)(?![\w²])"
+)
+
+# Facts that stand in packs beside the values: rules and regulations with their safe rounding, the job's
+# equipment.
+STATED_FACTS = (
+    "2 ft [0.61 m]",
+    "5 ft [1.52 m]",
+    "4 ft [1.21 m]",
+    "25 ft [7.62 m]",
+    "3 ft [0.92 m]",  # 29 CFR 1926
+    "20 % LEL",
+    "3 K",
+    "10 % of the wall",
+    "4.0 mm and 4.7 mm",
+    "4.0 mm, 4.7 mm",
+    "1/2 in [12.7 mm]",
+    "100 psi [690 kPa]",
+    "3.5 kW",
+    "12 AWG, 50 ft [15.24 m], 120 V",
+    "48 V",
+    "DR 9 to 17",
+    "≥ 1",
+)
+# Inputs of the workings that are not values themselves.
+INPUT_FACTS = (
+    "1000 psi [6,895 kPa]",
+    "200 psi [1,379 kPa]",
+    "1.5 %",
+    "1/16 in [1.6 mm]",
+    "1/8 in [3.2 mm]",
+    "1/2 in [12.7 mm]",
+    "60 %",
+    "10 %",
+    "30 %",
+    "0.020 in [0.51 mm]",
+    "1/4 in [6.4 mm]",
+    "950 kg/m³",
+    "dimension ratio 11",
+    "passes 1",
+    "diameters 3",
+    "12 in [304.8 mm]",
+    "2 in/min [51 mm/min]",
+    "0.5 in/min [13 mm/min]",
+)
+JOB_INPUTS = {
+    "first-lateral": ("0.030 in [0.76 mm]", "0.006 in [0.15 mm]", "1.59 in [40.4 mm]"),
+    "repair-tie-in": ("0.039 in [0.99 mm]", "0.020 in [0.51 mm]", "3.22 in [81.8 mm]"),
+}
+# Formulas said in words.
+FORMULAS = (
+    "1.12 times the minimum wall",
+    "less 2.12 times the minimum wall",
+    "over dimension ratio, to 0.001 in",
+    "2 × hydrostatic design stress over (dimension ratio − 1)",
+    "2 × bore radius × half-angle",
+)
+# Citations, as they stand in sources and workings.
+CITATIONS = (
+    "scope read in F714-13 and F714-24",
+    "ASTM F714",
+    "D3035-15, Table 2",
+    "D3035-15; D3350 edition not stated, D3035 Table 1",
+    "ASTM D3035",
+    "ASTM D3350",
+    "chapter 6, second edition",
+    "outside diameter − 2.12 × outside diameter / DR",
+    "DVS 2207-1",
+    "AWWA Manual M55",
+    "Table 4-6",
+    "ISO 12176-2:2008, 1, scope",
+    "ISO 12176-2",
+    "scope read in F1041-20",
+    "ASTM F1041",
+)
+# What a number may be that is no measure, each as narrow as it can be.
+PATTERNS = (
+    r"\b20\d\d-\d\d-\d\d\b",  # dates
+    # the foot
+    r"\bHL-04(27|31) revision 1 · [2-9A-HJ-NP-Z]{4}(-[2-9A-HJ-NP-Z]{4}){2} (page|face) \d+ of \d+",
+    r"\b[2-9A-HJ-NP-Z]{4}-[2-9A-HJ-NP-Z]{4}-[2-9A-HJ-NP-Z]{4}\b",  # the code
+    r"\bJob HL-04(27|31), revision 1\b",
+    r"\bJ1\b",
+    r"\bPQ-14\b",
+    r"\bchecker 1\b",
+    r"\bdigest [0-9a-f]{12}\b",
+    r"starter content, revision 1,",
+    r"\bwork rule [a-z-]+ revision 1\b",
+    r"\blabel of demo-saddle-screw revision 1\b",
+    r"\(step \d+\)",  # the joint record's boxes
+    r"\bSources? \d+(, \d+)*(?=\.)",  # the workings' sources, numbered on the values sheet
+    r"\b1 : \d+(\.5)?(?![\d.])",  # a figure's scale
+    r"\b(2|4) in IPS DR 11 PE4710\b",
+    r"\b(6|8) in IPS DR 11 PE4710\b",
+    r"\bIPS DR 11 PE4710\b",
+    r"\bDR 11\b",
+    r"\bPE(4710|3608|2708|80|100)\b",
+    r"\b2 in IPS on 6 in IPS\b",
+    r"\b4 in IPS on 8 in IPS\b",
+    r"\b4 × M(8|10)\b",
+    r"\bthread M(8|10)\b",
+    r"\bThis file holds \d+ card faces\b",
+    r"\b100 mm at full size\b",  # the print-first page
+)
+
+
+def measures(text: str) -> Iterator[str]:
+    """Every number of a text with its unit, `12.7 mm`; a digit that no number holds comes alone."""
+    at = 0
+    while found := NUMBER.search(text, at):
+        unit = UNIT.match(text, found.end())
+        at = unit.end() if unit else found.end()
+        # `M10`, `x3`: a number that sticks to a letter is none of ours.
+        before = text[found.start() - 1] if found.start() else " "
+        yield ("?" + before if before.isalpha() else "") + found[0] + (f" {unit[1]}" if unit else "")
+
+
+def accounted(job: str) -> set[str]:
+    """Every measure that may stand in a job's PDFs."""
+    texts = [row.text("both") for row in own(job).values()]
+    texts += [*STATED_FACTS, *INPUT_FACTS, *JOB_INPUTS[job], *FORMULAS, *FACTS[job].words, FACTS[job].cup]
+    # Results of the workings: six figures in the unit of the register.
+    results = []
+    for row in own(job).values():
+        unit = " s" if row.si[0] == " min" else row.si[0]
+        # A five in the seventh figure falls either way in binary.
+        results += [f"{float(row.number * (1 + nudge)):.6g}{unit}" for nudge in (D("1e-12"), D("-1e-12"))]
+    # The table of all sizes.
+    for lateral, main, bore, clamp, tap in FAMILY:
+        saw = best_saw(bore, DIAMETERS_OF[main])
+        texts += [f"{lateral} in on {main} in", f"{clamp} min", f"{tap} min"]
+        texts.append(length(fraction(saw) * INCH, "down", 3, 1, f"{saw} in").text("both"))
+    return {measure for text in [*texts, *results] for measure in measures(text)}
+
+
+STEP = re.compile(r"^(\d+) (?=(?:HOLD |WITNESS )?[A-Z][a-z' ])")
+
+
+def without_step_numbers(page: str, steps: dict[int, str]) -> str:
+    """A page without the numbers in front of its steps, which are collected; each must be new or say the
+    same.
+    """
+    lines = []
+    for line in page.splitlines():
+        found = STEP.match(line)
+        if found and int(found[1]) <= 200:
+            words = line[found.end() :]
+            assert steps.setdefault(int(found[1]), words[:20]) == words[:20], line
+            line = words
+        lines.append(line)
+    return "\n".join(lines)
+
+
+SOURCE_OF_VALUE = re.compile(r" (stated|worked|ENTER) (\d+(?:, \d+)*)$", re.MULTILINE)
+SOURCE = re.compile(r"^(\d+)\s+(?=[A-Za-z])", re.MULTILINE)
+
+
+def check_values_sheet(pages: list[str]) -> list[str]:
+    """The values sheet without its source numbers: each one named in a row is listed once, in order."""
+    text = "\n".join(pages)
+    rows, _, listing = text.partition("\nSources\n")
+    named = {int(number) for found in SOURCE_OF_VALUE.finditer(rows) for number in found[2].split(", ")}
+    listed = [int(found[1]) for found in SOURCE.finditer(listing)]
+    assert listed == sorted(named) == list(range(1, len(named) + 1))
+    return [SOURCE_OF_VALUE.sub(r" \1", rows), SOURCE.sub("", listing)]
+
+
+def check_holds(page: str, steps: Mapping[int, str], gates: Mapping[int, str]) -> str:
+    """The cover's hold points without their numbers: each is a hold of the pack with the same words."""
+    lines = []
+    for line in page.splitlines():
+        found = re.match(r"^(\d+) ([A-Z].*)", line)
+        if found:
+            number = int(found[1])
+            assert gates.get(number) == "HOLD", line
+            assert steps[number].removeprefix("HOLD ")[:12] in line, line
+            line = found[2]
+        lines.append(line)
+    return "\n".join(lines)
+
+
+def unaccounted(pages: list[str], job: str) -> list[str]:
+    """The measures of some pages that nothing accounts for, with the words before them."""
+    allowed, left = accounted(job), []
+    for page in pages:
+        text = re.sub(r"\s+", " ", page)
+        for literal in CITATIONS:
+            text = text.replace(literal, "#")
+        for pattern in PATTERNS:
+            text = re.sub(pattern, "#", text)
+        left += [f"{measure} in: {text[:60]}" for measure in measures(text) if measure not in allowed]
+        left += re.findall(r"[^\W\d_]\d+\S*", text)
+    return left
+
+
+def sheet_of(page: str) -> str:
+    """The title of a page: what its first line says before the size tag."""
+    return re.split(r" \d+ in on ", page.split("\n")[0])[0]
+
+
+@BOTH_JOBS
+def test_every_number_of_a_pack_is_accounted_for(job: str, issued: dict[str, Any]) -> None:
+    """Values, fit check, steps, tables, figures, record and workings of the whole pack."""
+    pages = list(issued[job].pages("crew-pack.pdf"))
+    steps: dict[int, str] = {}
+    of_steps, covers, values = [], [], []
+    for page in pages:
+        title = sheet_of(page)
+        if title == "Crew pack":
+            covers.append(page)
+        elif title == "Values":
+            values.append(page)
+        else:
+            of_steps.append(without_step_numbers(page, steps))
+    assert sorted(steps) == list(range(1, len(steps) + 1))
+    assert len(steps) > 140
+    gates = {number: "HOLD" for number, words in steps.items() if words.startswith("HOLD ")}
+    covers = [check_holds(page, steps, gates) for page in covers]
+    assert len(gates) >= 13
+    assert unaccounted([*covers, *check_values_sheet(values), *of_steps], job) == []
+
+
+@pytest.mark.parametrize("file", ["pocket-cards-screen.pdf", "pocket-cards.pdf"])
+@BOTH_JOBS
+def test_every_number_of_the_cards_is_accounted_for(job: str, file: str, issued: dict[str, Any]) -> None:
+    """The cards' steps carry the pack's numbers in front of the pack's words; every other number is a
+    measure.
+    """
+    in_pack: dict[int, str] = {}
+    for page in issued[job].pages("crew-pack.pdf"):
+        if sheet_of(page) not in ("Crew pack", "Values"):
+            without_step_numbers(page, in_pack)
+    on_cards: dict[int, str] = {}
+    pages = [without_step_numbers(page, on_cards) for page in issued[job].pages(file)]
+    assert len(on_cards) > 120
+    assert {number: words[:12] for number, words in on_cards.items()} == {
+        number: words[:12] for number, words in in_pack.items() if number in on_cards
+    }
+    # Faces of two on one imposed sheet stand one behind the other in the text.
+    assert unaccounted(pages, job) == []
+
+
+def test_a_wrong_number_is_found(issued: dict[str, Any]) -> None:
+    """The net itself: one digit changed anywhere in a step, a value or a unit is left over."""
+    page = next(
+        page for page in issued["first-lateral"].pages("crew-pack.pdf") if "Set the depth mark" in page
+    )
+    sound = without_step_numbers(page, {})
+    assert unaccounted([sound], "first-lateral") == []
+    for old, new in (
+        ("0.96 in", "0.95 in"),
+        ("24.3 mm", "24.2 mm"),
+        ("4.92 in", "4.93 in"),
+        ("4.11 in", "4.11 ft"),
+        ("1-3/4 in", "1-7/8 in"),
+        ("1 : 1.5", "1 : 1.7"),
+    ):
+        assert old in sound
+        assert unaccounted([sound.replace(old, new, 1)], "first-lateral") != [], new
+
+
+@BOTH_JOBS
+def test_the_table_of_sizes_is_worked_out_here_too(job: str, issued: dict[str, Any]) -> None:
+    """A row a pair: waits from the label, the saw from bore and main."""
+    page = next(
+        page for page in issued[job].pages("crew-pack.pdf") if sheet_of(page) == "All sizes of this family"
+    )
+    text = re.sub(r"\s+", " ", page).replace(" – this size", "")
+    for lateral, main, bore, clamp, tap in FAMILY:
+        saw = best_saw(bore, DIAMETERS_OF[main])
+        cell = length(fraction(saw) * INCH, "down", 3, 1, f"{saw} in").text("both")
+        peel_and_clamp = "0.012 in [0.30 mm] four screws, hand tight ENTER"
+        row = f"{lateral} in on {main} in {peel_and_clamp} {clamp} min {tap} min {cell}"
+        assert row in text, row

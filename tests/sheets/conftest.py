@@ -1,0 +1,74 @@
+"""What tests of sheets share: the starter's catalogue and words, and both demo jobs as views.
+
+In: the starter content. Out: fixtures `catalog`, `words`, `job_of` (a job file read), `views_of` (its
+joints as views, fresh each time) and `twin` (a job with two laterals of different sizes on one main).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+
+from packgen.model.catalog import Catalog
+from packgen.model.job import Job
+from packgen.model.load import load, load_job
+from packgen.publish.job import combinations
+from packgen.sheets.blocks import Code
+from packgen.sheets.view import View
+from packgen.sheets.words import Words, load_words
+
+ROOT = Path(__file__).parents[2]
+SECOND_JOINT = """  - id: J2
+    lateral: 2 in IPS DR 11 PE4710
+    family: demo-saddle-screw
+    method: open drill
+    outlet: 12 o'clock
+site:"""
+
+
+@pytest.fixture(scope="session")
+def catalog() -> Catalog:
+    """The starter's catalogue."""
+    return load(here=ROOT)
+
+
+@pytest.fixture(scope="session")
+def words() -> Words:
+    """The words of labels and titles."""
+    return load_words()
+
+
+@pytest.fixture(scope="session")
+def job_of(catalog: Catalog) -> Callable[[str], Job]:
+    """A job of the starter by its file's name."""
+    return lambda name: load_job(ROOT / "content" / "jobs" / f"{name}.yaml", catalog)[0]
+
+
+@pytest.fixture(scope="session")
+def twin(catalog: Catalog, tmp_path_factory: pytest.TempPathFactory) -> Job:
+    """The tie-in with a second lateral, of another size, on the same main."""
+    text = (ROOT / "content" / "jobs" / "repair-tie-in.yaml").read_text("utf-8")
+    path = tmp_path_factory.mktemp("twin") / "twin.yaml"
+    path.write_text(text.replace("site:", SECOND_JOINT, 1), "utf-8")
+    return load_job(path, catalog)[0]
+
+
+@pytest.fixture(scope="session")
+def views_of(catalog: Catalog, words: Words) -> Callable[..., list[View]]:
+    """A job's joints as views: `views_of(job, procedures=…, units=…)`; procedures replace the starter's."""
+
+    def make(job: Job, procedures: tuple[object, ...] | None = None, units: str = "both") -> list[View]:
+        used = catalog if procedures is None else replace(catalog, procedures=procedures)
+        return [View(used, words, combination, units) for combination in combinations(job, used)]
+
+    return make
+
+
+@pytest.fixture(scope="session")
+def square() -> Code:
+    """A code block, as small as a real one and quicker to make."""
+    svg = '<svg xmlns="http://www.w3.org/2000/svg" width="21.78mm" height="21.78mm"/>'
+    return Code(svg, "2345-6789-ABCD", 21.78, "The code 2345-6789-ABCD as a square symbol")

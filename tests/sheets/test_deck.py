@@ -1,0 +1,166 @@
+"""Which sheets a pack and a card set hold, for one joint and for two of different sizes on one main."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import replace
+
+from packgen.model.job import Job
+from packgen.publish.identity import job_code
+from packgen.sheets.blocks import Code, Sheet, Step, Table, Tag, words_of
+from packgen.sheets.deck import card_sheets, job_card_sheets, pack_sheets, print_first_sheet
+from packgen.sheets.media import card_medium, pack_medium
+from packgen.sheets.view import View
+
+CARD, PACK = card_medium("letter"), pack_medium("letter")
+ViewsOf = Callable[..., list[View]]
+JobOf = Callable[[str], Job]
+
+
+def pack_of(job: Job, views_of: ViewsOf, square: Code) -> tuple[Sheet, ...]:
+    """The sheets of a job's pack."""
+    return pack_sheets(views_of(job), job, PACK, square, ())
+
+
+def cards_of(job: Job, views_of: ViewsOf, square: Code) -> tuple[Sheet, ...]:
+    """The sheets of a job's cards."""
+    return job_card_sheets(views_of(job), job, CARD, square)
+
+
+def ids(sheets: Sequence[Sheet]) -> list[str]:
+    """The sheets by id, in order."""
+    return [sheet.id for sheet in sheets]
+
+
+def test_a_dry_main_s_pack_holds_its_sheets_in_the_order_of_the_work(
+    job_of: JobOf, views_of: ViewsOf, square: Code
+) -> None:
+    assert ids(pack_of(job_of("first-lateral"), views_of, square)) == [
+        "cover", "values", "fit", "hazards", "kit", "place", "water-clean", "prepare", "clamp-and-gap", "power-and-fuse",
+        "wait-test-cut-join", "close-out", "stop-redo-reject", "sizes", "record", "workings",
+    ]  # fmt: skip
+
+
+def test_an_isolated_main_s_pack_isolates_before_the_work_and_restores_after_it(
+    job_of: JobOf, views_of: ViewsOf, square: Code
+) -> None:
+    order = ids(pack_of(job_of("repair-tie-in"), views_of, square))
+    assert order.index("place") < order.index("isolate") < order.index("prepare")
+    assert order.index("wait-test-cut-join") < order.index("restore") < order.index("close-out")
+
+
+def test_cards_hold_the_same_steps_behind_a_face_of_values(
+    job_of: JobOf, views_of: ViewsOf, square: Code
+) -> None:
+    """No cover, no talk, no kit, no record: what is read in the trench."""
+    cards = cards_of(job_of("first-lateral"), views_of, square)
+    assert ids(cards) == [
+        "values", "place", "water-clean", "prepare", "clamp-and-gap", "power-and-fuse", "wait-test-cut-join", "close-out",
+        "stop-redo-reject",
+    ]  # fmt: skip
+    (view,) = views_of(job_of("first-lateral"))
+    assert cards == card_sheets(view, CARD, square)
+    assert [block.kind for block in cards[0].blocks] == ["cells", "why", "code"]
+
+
+def test_every_sheet_of_one_joint_carries_its_size(job_of: JobOf, views_of: ViewsOf, square: Code) -> None:
+    for sheets in (pack_of, cards_of):
+        tags = {sheet.tag for sheet in sheets(job_of("first-lateral"), views_of, square)}
+        assert tags == {Tag("2 in on 6 in", "IPS DR 11 PE4710")}
+
+
+def test_two_joints_have_a_section_each_and_share_what_the_job_needs_once(
+    twin: Job, views_of: ViewsOf, square: Code
+) -> None:
+    """Hazards and isolation with the first joint, restoring with the last only: flow comes back once."""
+    sheets = pack_of(twin, views_of, square)
+    order = [(sheet.id, sheet.tag.large) for sheet in sheets]
+    first, second, both = "4 in on 8 in", "2 in on 8 in", "8 in IPS"
+    for once in ("cover", "hazards", "isolate", "restore", "stop-redo-reject"):
+        assert [tag for id_, tag in order if id_ == once] == [both], once
+    for each in (
+        "values",
+        "fit",
+        "kit",
+        "place",
+        "prepare",
+        "wait-test-cut-join",
+        "close-out",
+        "sizes",
+        "record",
+    ):
+        assert [tag for id_, tag in order if id_ == each] == [first, second], each
+    names = ids(sheets)
+    last_cut = len(names) - 1 - names[::-1].index("wait-test-cut-join")
+    assert names.index("isolate") < names.index("prepare")
+    assert names.index("restore") > last_cut
+
+
+def test_two_joints_share_on_cards_what_they_share_in_the_pack(
+    twin: Job, views_of: ViewsOf, square: Code
+) -> None:
+    """A card set that restored the flow after its first joint would be a trap."""
+    names = ids(cards_of(twin, views_of, square))
+    assert names.count("restore") == names.count("isolate") == names.count("stop-redo-reject") == 1
+    assert names.count("prepare") == names.count("values") == 2
+    assert names.index("restore") > len(names) - 1 - names[::-1].index("wait-test-cut-join")
+
+
+def test_a_sheet_of_one_of_two_joints_names_its_joint(twin: Job, views_of: ViewsOf, square: Code) -> None:
+    """Two sheets with one title are told apart even where the sizes are the same."""
+    for sheets in (pack_of(twin, views_of, square), cards_of(twin, views_of, square)):
+        titles = [sheet.title for sheet in sheets if sheet.id == "prepare"]
+        assert titles == ["J1: Prepare the main", "J2: Prepare the main"]
+        assert [sheet.title for sheet in sheets if sheet.id == "restore"] == ["Restore the flow"]
+        assert len({(sheet.id, sheet.title) for sheet in sheets}) == len(sheets)
+
+
+def test_each_joint_s_table_of_sizes_marks_its_own_row(twin: Job, views_of: ViewsOf, square: Code) -> None:
+    """A shared sheet without steps that differs between the joints stands with each of them."""
+    marked = []
+    for sheet in pack_of(twin, views_of, square):
+        for block in sheet.blocks:
+            if sheet.id == "sizes" and isinstance(block, Table) and block.marked is not None:
+                marked.append(words_of(block.rows[block.marked][0]))
+    assert marked == ["4 in on 8 in – this size", "2 in on 8 in – this size"]
+
+
+def test_a_step_has_the_same_number_in_both_joints(twin: Job, views_of: ViewsOf, square: Code) -> None:
+    """Shared steps are counted in both, so that one number means one step in the whole pack."""
+    numbers: dict[str, set[int]] = {}
+    for sheet in (*pack_of(twin, views_of, square), *cards_of(twin, views_of, square)):
+        for block in sheet.blocks:
+            if isinstance(block, Step):
+                numbers.setdefault(block.id, set()).add(block.number)
+    assert len(numbers) > 150
+    assert all(len(found) == 1 for found in numbers.values())
+
+
+def test_the_code_of_a_job_covers_every_joint(twin: Job, views_of: ViewsOf) -> None:
+    """A value, a procedure's word or the outlet of the second joint changes it; so does leaving the joint out."""
+    first, second = views_of(twin)
+    code = job_code([first, second], twin)
+    values = {**second.values, "fuse.time": replace(second.values["fuse.time"], number=91.0)}
+    changed = replace(second, combination=replace(second.combination, values=values))
+    assert job_code([first, changed], twin) != code
+    turned = twin.model_copy(
+        update={"joints": (twin.joints[0], twin.joints[1].model_copy(update={"outlet": "1 o'clock"}))}
+    )
+    assert job_code([first, second], turned) != code
+    alone = twin.model_copy(update={"joints": twin.joints[:1]})
+    assert job_code([first], alone) != code
+    assert job_code(views_of(twin), twin) == code
+
+
+def test_the_print_first_sheet_names_the_faces_and_how_to_cut_this_paper(
+    job_of: JobOf, views_of: ViewsOf
+) -> None:
+    """A bar to measure under 'full size', the flip edge, stock, cutting, order."""
+    (view,) = views_of(job_of("first-lateral"))
+    for paper, cut in (("letter", "a quarter of the sheet"), ("a4", "Each face is A6")):
+        sheet = print_first_sheet(view, "a4" if paper == "a4" else "letter", 41, view.tag)
+        said = " ".join(text for block in sheet.blocks for text in block.strings())
+        assert "41 card faces" in said and cut in said and "flip on the long edge" in said
+        kinds = [block.kind for block in sheet.blocks]
+        assert kinds.count("drawing") == 1
+        assert sheet.blocks[kinds.index("drawing") - 2].strings() == ("Print at full size",)

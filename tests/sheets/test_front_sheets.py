@@ -1,0 +1,232 @@
+"""Cover, values, fit check and the value blocks of a card."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import replace
+from typing import Any
+
+import pytest
+
+from packgen.model.job import Job
+from packgen.register import REGISTER
+from packgen.sheets.blocks import Block, Boxes, Code, Sheet, Table, Why, words_of
+from packgen.sheets.deck import pack_sheets
+from packgen.sheets.front import KEY_VALUES, fit_sheet, key_values, source_numbers, values_sheet
+from packgen.sheets.media import pack_medium
+from packgen.sheets.procedure import applicable, step_numbers
+from packgen.sheets.view import View
+from packgen.sheets.words import Words
+
+PACK = pack_medium("letter")
+ViewsOf = Callable[..., list[View]]
+JobOf = Callable[[str], Job]
+
+
+@pytest.fixture
+def cover_of(views_of: ViewsOf, square: Code) -> Callable[[Job], Sheet]:
+    """The cover of a job's pack."""
+
+    def make(job: Job) -> Sheet:
+        views = views_of(job)
+        return pack_sheets(views, job, PACK, square, views[0].catalog.folders)[0]
+
+    return make
+
+
+def rows_under(sheet: Sheet, heading: str) -> list[Block]:
+    """The blocks of a sheet's section."""
+    titles = [block.strings()[0] if block.kind == "section" else "" for block in sheet.blocks]
+    start = titles.index(heading) + 1
+    end = next((index for index in range(start, len(titles)) if titles[index]), len(titles))
+    return list(sheet.blocks[start:end])
+
+
+def cells(table: Table) -> list[list[str]]:
+    """A table's rows as words."""
+    return [[words_of(cell) for cell in row] for row in table.rows]
+
+
+def test_the_cover_says_what_the_job_is(cover_of: Callable[[Job], Sheet], job_of: JobOf) -> None:
+    """Row by row, in the words of the job file."""
+    (scope,) = [block for block in cover_of(job_of("repair-tie-in")).blocks[:2] if isinstance(block, Table)]
+    assert cells(scope) == [
+        ["Job", "HL-0431, revision 1"],
+        ["Date", "2026-05-19"],
+        ["Issued by", "field training"],
+        ["Main", "8 in IPS DR 11 PE4710"],
+        ["Contents", "water"],
+        ["Maximum operating pressure", "100 psi [690 kPa]"],
+        ["State of the main", "isolated, by squeeze-off, both sides, proved at no pressure"],
+        ["Joint", "J1: 4 in IPS DR 11 PE4710, demo-saddle-screw, open drill, outlet at 3 o'clock"],
+        ["Planned for air at", "72 °F [22 °C]"],
+        ["Planned for humidity", "60 %"],
+        ["Soil cover", "5 ft [1.52 m]"],
+        ["Fuser", "fuser 2, qualified until 2026-12-31"],
+        ["Checker", "checker 1"],
+    ]
+
+
+def test_the_cover_holds_the_emergency_box_and_who_answers(
+    cover_of: Callable[[Job], Sheet], job_of: JobOf, words: Words
+) -> None:
+    """Six lines to fill in before work, in a heavy frame; prepared and approved."""
+    cover = cover_of(job_of("repair-tie-in"))
+    (emergency,) = [block for block in rows_under(cover, "Emergency") if isinstance(block, Boxes)]
+    assert emergency.heavy and len(emergency.boxes) == 6
+    assert {"Control room, number", "Burst main: clear the trench, call"} <= set(emergency.strings())
+    (people,) = rows_under(cover, "Prepared and approved")
+    assert people.strings() == (
+        "Prepared by",
+        "field training",
+        "Approved by",
+        "field engineer, 2026-05-15, PQ-14",
+    )
+    (draft,) = rows_under(cover_of(job_of("first-lateral")), "Prepared and approved")
+    assert draft.strings()[-1] == words("cover.draft") == "DRAFT – not approved"
+
+
+def test_the_cover_lists_every_hold_point_with_its_step(
+    cover_of: Callable[[Job], Sheet], job_of: JobOf, views_of: ViewsOf
+) -> None:
+    """The number and the words of each hold, in order; no other step."""
+    job = job_of("repair-tie-in")
+    (view,) = views_of(job)
+    numbers = step_numbers(applicable(view))
+    holds = [step.id for procedure in applicable(view) for step in procedure.steps if step.gate == "hold"]
+    table = rows_under(cover_of(job), "Hold points")[0]
+    assert isinstance(table, Table)
+    assert [row[0] for row in cells(table)] == [str(numbers[hold]) for hold in holds]
+    assert {"gap-checked", "fully-dry", "display-equals-label", "coupon-seen", "no-pressure-proved"} <= set(
+        holds
+    )
+    (gap,) = [row for row in cells(table) if row[0] == str(numbers["gap-checked"])]
+    assert gap[1:] == [
+        "Clamp, then prove the gap",
+        f"Feeler {view.text('gap.feeler')} does not enter anywhere around the saddle.",
+    ]
+
+
+def test_the_cover_of_two_joints_tells_their_holds_apart(
+    cover_of: Callable[[Job], Sheet], twin: Job, views_of: ViewsOf
+) -> None:
+    """A hold that reads the same has one row; one with a size's own values has a row for each joint."""
+    first, second = views_of(twin)
+    table = rows_under(cover_of(twin), "Hold points")[0]
+    assert isinstance(table, Table)
+    display = [row[2] for row in cells(table) if "Display equals label" in row[2]]
+    assert first.text("fuse.time") != second.text("fuse.time")
+    assert [text.split()[0] for text in display] == ["J1:", "J2:"]
+    assert first.text("fuse.time") in display[0] and second.text("fuse.time") in display[1]
+    assert len([row for row in cells(table) if "fully dry" in row[2]]) == 1
+    numbers = [int(row[0]) for row in cells(table)]
+    assert numbers == sorted(numbers)
+
+
+def test_the_cover_lists_the_blanks(cover_of: Callable[[Job], Sheet], job_of: JobOf, twin: Job) -> None:
+    """Each blank with its joint, ENTER and why it is blank, in a heavy frame."""
+    (boxes,) = rows_under(cover_of(job_of("first-lateral")), "Blanks to fill before work")
+    assert isinstance(boxes, Boxes) and boxes.heavy
+    assert [box.label for box in boxes.boxes] == ["J1 Clamp torque: ENTER"]
+    assert boxes.boxes[0].wanted
+    (both,) = rows_under(cover_of(twin), "Blanks to fill before work")
+    assert isinstance(both, Boxes)
+    assert [box.label for box in both.boxes] == ["J1 Clamp torque: ENTER", "J2 Clamp torque: ENTER"]
+
+
+def test_a_cover_without_blanks_says_so(job_of: JobOf, views_of: ViewsOf, square: Code) -> None:
+    """Silence could mean that nobody looked."""
+    job = job_of("first-lateral")
+    (view,) = views_of(job)
+    torque = replace(view.values["clamp.torque"], kind="stated", words="until the pointer meets its mark")
+    values = {**view.values, "clamp.torque": torque}
+    full = replace(view, combination=replace(view.combination, values=values))
+    (said,) = rows_under(pack_sheets([full], job, PACK, square, ())[0], "Blanks to fill before work")
+    assert said.strings() == ("No value of this pack is blank.",)
+
+
+def test_the_cover_of_two_joints_says_which_one_lacks_a_step(
+    twin: Job, views_of: ViewsOf, square: Code
+) -> None:
+    """A step left out of the second joint only is told of the second, once."""
+    first, second = views_of(twin)
+    values = {name: value for name, value in second.values.items() if name != "tap.depth_mark"}
+    bare = replace(second, combination=replace(second.combination, values=values))
+    told = rows_under(pack_sheets([first, bare], twin, PACK, square, ())[0], "Blanks to fill before work")
+    lines = [text for block in told for text in block.strings() if "is left out" in text]
+    assert len(lines) == 1
+    assert lines[0].startswith("J2: Step ") and lines[0].endswith("do not state tap.depth_mark.")
+
+
+def test_the_cover_names_each_content_folder_with_its_digest(
+    cover_of: Callable[[Job], Sheet], job_of: JobOf, views_of: ViewsOf
+) -> None:
+    job = job_of("first-lateral")
+    (folder,) = views_of(job)[0].catalog.folders
+    (line,) = rows_under(cover_of(job), "Content used")
+    assert folder.digest in line.strings()[0] and len(folder.digest) == 12
+    assert f"revision {folder.record.revision}" in line.strings()[0]
+
+
+def test_the_values_sheet_holds_every_value_with_its_kind_and_sources(
+    job_of: JobOf, views_of: ViewsOf, words: Words
+) -> None:
+    """In register order, under the headings of their groups; each source number stands in the list below."""
+    (view,) = views_of(job_of("first-lateral"))
+    sheet = values_sheet(view)
+    (table,) = [block for block in sheet.blocks if isinstance(block, Table)]
+    rows = [row for row in cells(table) if row[1]]
+    assert [row[0] for row in rows] == [words(f"values.{name}") for name in REGISTER if name in view.values]
+    sources = source_numbers(view)
+    for (_, text, origin), (name, value) in zip(rows, view.values.items(), strict=True):
+        assert text == (view.text(name) or "ENTER")
+        kind, _, numbers = origin.partition(" ")
+        assert kind == words(f"kind.{value.kind}")
+        assert numbers == ", ".join(str(sources[source]) for source in value.sources)
+    listed = [text for block in sheet.blocks if isinstance(block, Why) for text in block.strings()]
+    assert listed[1:] == [f"{number}  {source}" for source, number in sources.items()]
+    groups = [row[0] for row in cells(table) if not row[1]]
+    assert len(groups) == len(set(groups)) >= 10
+
+
+def test_the_fit_check_prints_every_row_with_its_verdict(job_of: JobOf, views_of: ViewsOf) -> None:
+    """Fits, refused with its reason and cure, or for the crew to decide."""
+    (view,) = views_of(job_of("repair-tie-in"))
+    (table,) = [block for block in fit_sheet(view).blocks if isinstance(block, Table)]
+    assert len(table.rows) == len(view.combination.checks) > 20
+    assert {row[3] for row in cells(table)} == {"fits", "crew decides"}
+    assert fit_sheet(view).blocks[0].strings() == ("Permitted",)
+    (live,) = views_of(job_of("first-lateral").model_copy(update={"state": "live"}))
+    sheet = fit_sheet(live)
+    assert sheet.blocks[0].strings() == ("Refused",)
+    said = [text for block in sheet.blocks for text in block.strings()]
+    assert "REFUSED" in said
+    assert all(str(reason) in said for reason in live.combination.reasons)
+
+
+def test_value_blocks_hold_the_values_looked_for_first(
+    job_of: JobOf, views_of: ViewsOf, words: Words
+) -> None:
+    """In the order of the work; a blank is a heavy box; what a job does not have is absent."""
+    (view,) = views_of(job_of("first-lateral"))
+    blocks = key_values(view)
+    assert [cell.label for cell in blocks.cells] == [
+        words(f"values.{name}") for name in KEY_VALUES if name in view.values
+    ]
+    by_label = {cell.label: cell for cell in blocks.cells}
+    assert "Squeeze distance, least" not in by_label
+    torque = by_label["Clamp torque"]
+    assert (torque.blank, torque.value) == (True, "")
+    depth = by_label["Peel depth, greatest"]
+    assert f"{depth.value} [{depth.second}]" == view.text("peel.depth_max")
+
+
+@pytest.mark.parametrize(("units", "there", "gone"), [("us", "in", "mm"), ("si", "mm", None)])
+def test_a_unit_choice_reaches_every_sheet(
+    units: Any, there: str, gone: str | None, job_of: JobOf, views_of: ViewsOf
+) -> None:
+    """US prints no second system; SI prints a stated value first as stated, with the other in brackets."""
+    (view,) = views_of(job_of("first-lateral"), units=units)
+    text = view.text("tap.travel_set")
+    assert text.split()[-1].rstrip("]") == there
+    assert gone is None or gone not in text
