@@ -201,7 +201,7 @@ def cards(
 
     options = _options(units, paper, date, output, 1)
     catalog = load(content)
-    found = chosen(catalog, main or [], lateral or [], family or [])
+    found = chosen(catalog, main or [], lateral or [], family or [], units.value)
     if not main:
         found = [combination for combination in found if not combination.reasons]
     made = make_cards(catalog, found, options)
@@ -268,7 +268,7 @@ def values(
         raise UsageError(
             [Problem(Place(key="--ambient"), error.problems[0].what, error.problems[0].expected)]
         ) from None
-    combination = one(load(content, prose=False), main, lateral, family, air)
+    combination = one(load(content, prose=False), main, lateral, family, air, units.value)
     if explain:
         _explain(combination, explain, units.value)
     elif form is FormatChoice.json:

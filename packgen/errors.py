@@ -3,7 +3,7 @@
 In: facts about a mistake (where it stands, what was found, what was expected, the cure).
 Out: `Problem` records, collected by `Problems`, raised once as a `PackgenError`.
 Vocabulary: a *place* is file, line, column and key path; a *problem* is one sentence a foreman can act on.
-Every error that may reach a user is a `PackgenError`; the command line turns its `exit_code` into the process's.
+Every error that may reach a user is a `PackgenError`; its `exit_code` becomes the command's.
 """
 
 from __future__ import annotations
@@ -64,6 +64,10 @@ class PackgenError(Exception):
             problems = [Problem(Place(), problems)]
         self.problems: tuple[Problem, ...] = tuple(problems)
         super().__init__("\n".join(str(problem) for problem in self.problems))
+
+    def __reduce__(self) -> tuple[type[PackgenError], tuple[tuple[Problem, ...]]]:
+        """Made anew from its problems: an error of the second process comes home with every field."""
+        return type(self), (self.problems,)
 
 
 class ContentError(PackgenError):

@@ -124,6 +124,8 @@ def test_the_example_of_an_own_fitting_is_permitted_and_leaves_boxes_for_what_th
             "cool.pressure_wait",
             "cool.tap_wait",
             "tap.hole_saw",
+            "tap.travel_set",
+            "tap.travel_limit",
         }
 
 

@@ -15,7 +15,6 @@ from packgen.calc.ledger import Ledger
 from packgen.calc.request import Check, Reason, Request
 from packgen.calc.worked_values import chosen_saw
 from packgen.model.job import ControlUnit, Job
-from packgen.rounding import plain
 
 # A value that stands exactly at its limit must not fail by the noise of inches held in mm.
 _NOISE = 1e-9
@@ -37,7 +36,7 @@ def checks(ledger: Ledger, request: Request) -> tuple[Check, ...]:
         *_contents_and_method(request),
         *_dimension_ratios(request),
         *_materials(request),
-        *_wall(ledger),
+        *_wall(ledger, request),
         *_pressure(ledger, request),
         *_tap(ledger, request),
         *_state(request),
@@ -99,19 +98,20 @@ def _materials(request: Request) -> Iterator[Check]:
             yield _row(f"{side}_material", material, limit, material in accepted, what, f"it takes {limit}")
 
 
-def _wall(ledger: Ledger) -> Iterator[Check]:
+def _wall(ledger: Ledger, request: Request) -> Iterator[Check]:
     """The main's wall may be fused to, and peeled."""
     wall, least = ledger.values["pipe.main.wall_min"], ledger.values.get("fuse.main_wall_min")
     if least and least.number is not None and wall.number is not None:
-        what = f"the main's wall {wall.text()} is thinner than the fitting may be fused to ({least.text()})"
+        found, limit = request.text(wall), request.text(least)
+        what = f"the main's wall {found} is thinner than the fitting may be fused to ({limit})"
         cure = "take another fitting, or replace the main at this place"
         passed = wall.number >= least.number - _NOISE
-        yield _row("wall", wall.text(), f"≥ {least.text()}", passed, what, cure)
+        yield _row("wall", found, f"≥ {limit}", passed, what, cure)
     passes = ledger.values.get("peel.passes_max")
     if passes and passes.number is not None:
         what = "not one peel pass leaves enough wall or diameter"
         cure = "take another place, or another fitting"
-        yield _row("passes", passes.text(), "≥ 1", passes.number >= 1, what, cure)
+        yield _row("passes", request.text(passes), "≥ 1", passes.number >= 1, what, cure)
 
 
 def _pressure(ledger: Ledger, request: Request) -> Iterator[Check]:
@@ -119,15 +119,15 @@ def _pressure(ledger: Ledger, request: Request) -> Iterator[Check]:
     if request.job is None:
         return
     limit, asked = ledger.values.get("joint.pressure_max"), request.job.maximum_operating_pressure
-    found = plain(asked, direction="up")
+    found = request.plain(asked, "up")
     rated = "pipe.main.pressure_rating" in ledger.values
     if limit and limit.number is not None:
-        what = f"the maximum operating pressure {found} is above the joint's {limit.text()}"
+        what = f"the maximum operating pressure {found} is above the joint's {request.text(limit)}"
         cure = "take pipe and fitting of a higher rating, or lower the pressure"
         passed = asked.to("kPa") <= limit.number + _NOISE
-        yield _row("pressure", found, f"≤ {limit.text()}", passed, what, cure)
+        yield _row("pressure", found, f"≤ {request.text(limit)}", passed, what, cure)
     elif rated and request.derates and "pipe.main.temperature_factor" not in ledger.values:
-        air = plain(request.ambient) if request.ambient else ""
+        air = request.plain(request.ambient) if request.ambient else ""
         what = f"no temperature factor is stated for {air}"
         cure = "have an engineer rate the pipe at this temperature"
         yield _row("temperature_factor", air, "", False, what, cure)
@@ -146,20 +146,19 @@ def _tap(ledger: Ledger, request: Request) -> Iterator[Check]:
     saw = chosen_saw(ledger, request) if "tap.hole_saw" in ledger.values else None
     what = "no listed hole saw fits the least bore with its clearance and the main's share"
     cure = "add a saw that fits to the list of hole saws, or take another fitting"
-    found = ledger.values["tap.hole_saw"].text() if saw else "none"
-    yield _row("saw", found, f"in {bore.text()}", saw is not None, what, cure)
+    found = request.text(ledger.values["tap.hole_saw"]) if saw else "none"
+    yield _row("saw", found, f"in {request.text(bore)}", saw is not None, what, cure)
     travel, limit = ledger.values.get("tap.travel_set"), ledger.values.get("tap.travel_limit")
     if saw is None or travel is None or limit is None or travel.number is None or limit.number is None:
         return
-    what = f"the travel to set {travel.text()} is beyond the travel limit {limit.text()}"
+    set_to, most, cup = request.text(travel), request.text(limit), request.plain(saw.cup_depth, "down")
+    what = f"the travel to set {set_to} is beyond the travel limit {most}"
     cure = "take a saw with a shorter pilot, a smaller saw, or another fitting"
     passed = travel.number <= limit.number + _NOISE
-    yield _row("travel", travel.text(), f"≤ {limit.text()}", passed, what, cure)
-    what = f"the saw's cup {plain(saw.cup_depth)} is shallower than the travel to set {travel.text()}"
+    yield _row("travel", set_to, f"≤ {most}", passed, what, cure)
+    what = f"the saw's cup {cup} is shallower than the travel to set {set_to}"
     passed = saw.cup_depth.to("mm") >= travel.number - _NOISE
-    yield _row(
-        "cup", plain(saw.cup_depth), f"≥ {travel.text()}", passed, what, "list a deeper saw of this size"
-    )
+    yield _row("cup", cup, f"≥ {set_to}", passed, what, "list a deeper saw of this size")
 
 
 def _state(request: Request) -> Iterator[Check]:
@@ -187,7 +186,7 @@ def _weather(ledger: Ledger, request: Request) -> Iterator[Check]:
     low, high = ledger.values["weather.ambient_min"], ledger.values["weather.ambient_max"]
     if request.ambient is None or low.number is None or high.number is None:
         return
-    found, limit = plain(request.ambient), f"{low.text()} to {high.text()}"
+    found, limit = request.plain(request.ambient), f"{request.text(low)} to {request.text(high)}"
     passed = low.number - _NOISE <= request.ambient.to("degC") <= high.number + _NOISE
     cure = "wait for weather within the window, or shelter and shade the work until it is"
     yield _row("weather", found, limit, passed, f"the air at {found} is outside {limit}", cure)
@@ -200,26 +199,27 @@ def _equipment(ledger: Ledger, request: Request) -> Iterator[Check]:
         return
     unit, generator, cord = job.equipment.control_unit, job.equipment.generator, job.equipment.supply_cord
     if unit:
-        yield from _control_unit(ledger, job, unit)
+        yield from _control_unit(ledger, request, job, unit)
     if generator:
-        yield Check("generator", plain(generator), "", None)
+        yield Check("generator", request.plain(generator), "", None)
     if cord:
-        yield Check("cord", f"{cord.size}, {plain(cord.length)}, {cord.voltage}", "", None)
+        yield Check("cord", f"{cord.size}, {request.plain(cord.length)}, {cord.voltage}", "", None)
 
 
-def _control_unit(ledger: Ledger, job: Job, unit: ControlUnit) -> Iterator[Check]:
+def _control_unit(ledger: Ledger, request: Request, job: Job, unit: ControlUnit) -> Iterator[Check]:
     """The control unit gives the voltage, fits the terminal and is calibrated on the day."""
     voltage, terminal = ledger.values.get("fuse.voltage"), ledger.values.get("fuse.terminal")
     if voltage and voltage.number is not None:
-        what = f"the control unit gives at most {unit.voltage_max}, the fitting needs {voltage.text()}"
+        what = f"the control unit gives at most {unit.voltage_max}, the fitting needs {request.text(voltage)}"
         passed = unit.voltage_max.to("V") >= voltage.number - _NOISE
         cure = "take another control unit"
-        yield _row("voltage", str(unit.voltage_max), f"≥ {voltage.text()}", passed, what, cure)
+        yield _row("voltage", str(unit.voltage_max), f"≥ {request.text(voltage)}", passed, what, cure)
     if terminal and terminal.number is not None:
         pins, needed = ", ".join(str(pin) for pin in unit.terminals), terminal.number
-        what = f"the control unit's terminals ({pins}) do not fit {terminal.text()}"
+        what = f"the control unit's terminals ({pins}) do not fit {request.text(terminal)}"
         passed = any(abs(pin.to("mm") - needed) <= _NOISE for pin in unit.terminals)
-        yield _row("terminal", pins, terminal.text(), passed, what, "bring the adapter for this terminal")
+        cure = "bring the adapter for this terminal"
+        yield _row("terminal", pins, request.text(terminal), passed, what, cure)
     until = unit.calibrated_until
     what = f"the control unit's calibration ended on {until}, the job is dated {job.date}"
     cure = "have it calibrated, or take another control unit"
@@ -253,12 +253,12 @@ def _spacing(ledger: Ledger, request: Request) -> Iterator[Check]:
         if least is None or least.number is None:
             continue
         if distance is None:
-            yield Check(f"distance_{key}", "", f"≥ {least.text()}", None)
+            yield Check(f"distance_{key}", "", f"≥ {request.text(least)}", None)
             continue
-        found = plain(distance, direction="down")
-        what = f"the distance to {words} is {found}, the least is {least.text()}"
+        found = request.plain(distance, "down")
+        what = f"the distance to {words} is {found}, the least is {request.text(least)}"
         passed, cure = distance.to("mm") >= least.number - _NOISE, "move the place of the joint"
-        yield _row(f"distance_{key}", found, f"≥ {least.text()}", passed, what, cure)
+        yield _row(f"distance_{key}", found, f"≥ {request.text(least)}", passed, what, cure)
 
 
 def _required(ledger: Ledger) -> Iterator[Check]:

@@ -15,7 +15,8 @@ from packgen.calc.ledger import Value
 from packgen.model.catalog import Catalog, Pipe, label_of
 from packgen.model.job import Job, Joint
 from packgen.model.records import Contents, Family, LabelData, Method, Pair
-from packgen.rounding import System
+from packgen.register import Direction
+from packgen.rounding import System, Units, plain
 from packgen.units import Quantity
 
 
@@ -56,6 +57,15 @@ class Request:
     ambient: Quantity | None = None
     job: Job | None = None
     joint: Joint | None = None
+    units: Units = "both"
+
+    def text(self, value: Value) -> str:
+        """A value as printed under the units asked for."""
+        return value.text(self.units, self.first)
+
+    def plain(self, stated: Quantity, direction: Direction = "nearest") -> str:
+        """A stated quantity as printed under the units asked for."""
+        return plain(stated, self.units, direction)
 
     @property
     def contents(self) -> Contents:

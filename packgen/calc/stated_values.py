@@ -13,7 +13,6 @@ from packgen.calc.request import Request
 from packgen.errors import ContentError, Place, Problem
 from packgen.model.catalog import Pipe, rule_value
 from packgen.model.records import Material
-from packgen.rounding import plain
 from packgen.units import Quantity
 
 _NOISE = 1e-9
@@ -23,7 +22,7 @@ def rule_input(request: Request, rule: str) -> Input:
     """A work rule as an input of a working."""
     value = request.catalog.rule(rule).value
     is_quantity = isinstance(value, str) and value[:1].isdigit()
-    shown = plain(rule_value(request.catalog.rule(rule))) if is_quantity else str(value)
+    shown = request.plain(rule_value(request.catalog.rule(rule))) if is_quantity else str(value)
     return named(f"work rule {rule}", shown)
 
 
@@ -75,7 +74,8 @@ def pipe_values(ledger: Ledger, request: Request, side: str, of: Pipe) -> None:
 def _diameter_band(ledger: Ledger, request: Request, name: str, of: Pipe) -> None:
     """Least and greatest outside diameter by the pipe's standard."""
     low, high = pipe.outside_diameter_band(of.outside_diameter, of.tolerance.plus_minus.to("mm"))
-    tolerance = named(f"tolerance of {of.tolerance.standard}, plus and minus", plain(of.tolerance.plus_minus))
+    band = request.plain(of.tolerance.plus_minus)
+    tolerance = named(f"tolerance of {of.tolerance.standard}, plus and minus", band)
     inputs = [name + "outside_diameter", tolerance]
     source = request.catalog.cite(of.tolerance.source)
     words = "nominal outside diameter less the tolerance"
@@ -104,7 +104,7 @@ def _rating(ledger: Ledger, request: Request, name: str, of: Pipe) -> None:
     if of.material is None:
         return
     find = _gas_rating if request.contents == "gas" else _water_rating
-    found = find(of.material, of.designation.dr)
+    found = find(request, of.material, of.designation.dr)
     if found is None:
         return
     number, words, inputs, source = found
@@ -116,7 +116,7 @@ def _rating(ledger: Ledger, request: Request, name: str, of: Pipe) -> None:
 _Rating = tuple[float, str, list[Input], str]
 
 
-def _gas_rating(material: Material, dr: float) -> _Rating | None:
+def _gas_rating(request: Request, material: Material, dr: float) -> _Rating | None:
     """Rating in gas: number, method, inputs and source."""
     basis, factor, cap = (
         material.hydrostatic_design_basis,
@@ -131,14 +131,14 @@ def _gas_rating(material: Material, dr: float) -> _Rating | None:
         "at most the regulation's cap"
     )
     inputs: list[Input] = [
-        named("hydrostatic design basis", plain(basis)),
+        named("hydrostatic design basis", request.plain(basis)),
         named("design factor", f"{factor:g}"),
-        named("cap", plain(cap)),
+        named("cap", request.plain(cap)),
     ]
     return number, words, inputs, material.gas_source or material.source
 
 
-def _water_rating(material: Material, dr: float) -> _Rating | None:
+def _water_rating(request: Request, material: Material, dr: float) -> _Rating | None:
     """Rating in water, by design stress or by required strength: number, method, inputs and source."""
     stress, strength, coefficient = (
         material.hydrostatic_design_stress,
@@ -149,12 +149,12 @@ def _water_rating(material: Material, dr: float) -> _Rating | None:
     if stress is not None:
         number = pipe.water_pressure_rating(stress.to("kPa"), dr)
         words = "2 × hydrostatic design stress over (dimension ratio − 1)"
-        inputs = [named("hydrostatic design stress", plain(stress))]
+        inputs = [named("hydrostatic design stress", request.plain(stress))]
     elif strength is not None and coefficient is not None:
         number = pipe.strength_pressure_rating(strength.to("kPa"), coefficient, dr)
         words = "2 × minimum required strength over (design coefficient × (dimension ratio − 1))"
         inputs = [
-            named("minimum required strength", plain(strength)),
+            named("minimum required strength", request.plain(strength)),
             named("design coefficient", f"{coefficient:g}"),
         ]
     else:
@@ -174,7 +174,7 @@ def _rating_at(ledger: Ledger, request: Request, name: str, rating: float) -> No
     source = request.catalog.cite(row.source)
     ledger.number(name + "temperature_factor", row.factor, source)
     words = "rating times the factor for the temperature"
-    temperature = named("temperature", plain(request.ambient))
+    temperature = named("temperature", request.plain(request.ambient))
     inputs = [name + "pressure_rating", name + "temperature_factor", temperature]
     ledger.worked(name + "pressure_rating_at", rating * row.factor, words, inputs, source)
 
@@ -192,7 +192,7 @@ def joint_pressure(ledger: Ledger, request: Request) -> None:
         ledger.worked("joint.pressure_max", min(numbers), words, names, "arithmetic")
         return
     words, least = "the least of main, lateral and fitting", min(*numbers, stated.to("kPa"))
-    inputs = [*names, named("fitting, from its label", plain(stated))]
+    inputs = [*names, named("fitting, from its label", request.plain(stated))]
     ledger.worked("joint.pressure_max", least, words, inputs, request.label_source)
 
 

@@ -17,7 +17,6 @@ from packgen.calc.request import Request
 from packgen.calc.stated_values import rule_choice, rule_count, rule_input, stated_or_rule
 from packgen.errors import OutOfRange, Problem
 from packgen.model.records import HoleSaw
-from packgen.rounding import plain
 
 _MAIN = "pipe.main."
 
@@ -193,8 +192,9 @@ def tap_values(ledger: Ledger, request: Request) -> None:
     ledger.words("tap.method", request.method, "job file" if by_job else request.label_source)
     bore = ledger.get("fitting.outlet_bore")
     if bore is None:
-        reason = "the label data state no outlet bore: enter the saw the fitting's maker names"
-        ledger.blank("tap.hole_saw", reason)
+        reason = "the label data state no outlet bore: enter what the fitting's maker states"
+        for name in ("tap.hole_saw", "tap.travel_set", "tap.travel_limit"):
+            ledger.blank(name, reason)
         return
     saw = chosen_saw(ledger, request)
     if saw is None:
@@ -232,13 +232,13 @@ def _travel(ledger: Ledger, request: Request, saw: HoleSaw) -> None:
     ledger.worked("tap.travel_to_breakthrough", through, words, inputs, "geometry of two cylinders")
     travel = tap.travel_set(least, wall, size, oversize, rule("overtravel", "mm"))
     words = "as to break through, on the smallest main with the saw's oversize, plus the overtravel"
-    smallest = [_MAIN + "outside_diameter_min", *names, named("saw oversize", plain(saw.oversize))]
+    smallest = [_MAIN + "outside_diameter_min", *names, named("saw oversize", request.plain(saw.oversize))]
     inputs = [*smallest, rule_input(request, "overtravel")]
     ledger.worked("tap.travel_set", travel, words, inputs, cite("overtravel"))
     pilot, margin = saw.pilot_projection.to("mm"), rule("travel-margin", "mm")
     limit = tap.travel_limit(least, wall, size + oversize, pilot, margin)
     words = "the lesser of the teeth and the pilot reaching the far wall, less the margin"
-    shown = named("pilot projection", plain(saw.pilot_projection))
+    shown = named("pilot projection", request.plain(saw.pilot_projection))
     inputs = [*smallest, shown, rule_input(request, "travel-margin")]
     ledger.worked("tap.travel_limit", limit, words, inputs, cite("travel-margin"))
     _depths(ledger, travel)
@@ -265,8 +265,8 @@ def _coupon(ledger: Ledger, request: Request, saw: HoleSaw) -> None:
         volume = coupon.coupon_volume(diameter, wall, inside.to("mm"), pilot.to("mm"))
         words = "volume of the main's wall inside the saw, less the pilot hole, times density"
         saws = [
-            named("saw's inside diameter", plain(inside)),
-            named("pilot", plain(pilot)),
+            named("saw's inside diameter", request.plain(inside)),
+            named("pilot", request.plain(pilot)),
             named("density", str(density)),
         ]
         inputs = [_MAIN + "outside_diameter", _MAIN + "wall_min", *saws]

@@ -32,7 +32,7 @@ def job_documents(
         words, f"{job.id} {words('revision')} {job.revision} · {code}", demo=demo, draft=job.approved is None
     )
     square = code_block(code, words)
-    sheets = pack_sheets(views, job, medium, square, views[0].catalog.folders)
+    sheets = pack_sheets(views, job, medium, square, views[0].catalog.folders, date)
     faces = lay_out(sheets, medium)
     title = f"{job.id} {words('revision')} {job.revision}: {job.title}"
     file = "crew-pack.pdf"

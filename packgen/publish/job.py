@@ -23,6 +23,7 @@ from packgen.publish.options import Options
 from packgen.publish.printer import Printer
 from packgen.publish.values_data import job_data, to_csv, to_json
 from packgen.publish.write import write_folder
+from packgen.rounding import Units
 from packgen.sheets.view import View
 from packgen.sheets.words import load_words
 
@@ -39,8 +40,8 @@ class JobResult:
     notices: tuple[str, ...]
 
 
-def combinations(job: Job, catalog: Catalog) -> list[Combination]:
-    """Every joint of a job, worked out."""
+def combinations(job: Job, catalog: Catalog, units: Units = "both") -> list[Combination]:
+    """Every joint of a job, worked out; `units` is how texts are printed."""
     main = catalog.pipe(job.main)
     return [
         work_out(
@@ -52,6 +53,7 @@ def combinations(job: Job, catalog: Catalog) -> list[Combination]:
                 job.site.ambient,
                 job,
                 joint,
+                units,
             )
         )
         for joint in job.joints
@@ -65,7 +67,7 @@ def issue(path: Path, catalog: Catalog, options: Options, printer: Printer) -> J
     `PackgenError` where the file or a face of the pack cannot be used; nothing is written then.
     """
     job, _ = load_job(path, catalog)
-    found = combinations(job, catalog)
+    found = combinations(job, catalog, options.units)
     words = load_words()
     views = [View(catalog, words, combination, options.units) for combination in found]
     code = job_code(views, job)

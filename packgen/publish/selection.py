@@ -15,6 +15,7 @@ from packgen.errors import ContentError, Place, Problem, UsageError, nearest
 from packgen.model.catalog import Catalog, Pipe
 from packgen.model.designation import Designation, read_designation
 from packgen.model.records import Family, Pair
+from packgen.rounding import Units
 from packgen.units import Quantity
 
 
@@ -35,11 +36,14 @@ def families_named(catalog: Catalog, names: Sequence[str]) -> list[Family]:
     return [catalog.families[name] for name in names] or list(catalog.families.values())
 
 
-def one(catalog: Catalog, main: str, lateral: str, family: str, ambient: Quantity | None) -> Combination:
+def one(
+    catalog: Catalog, main: str, lateral: str, family: str, ambient: Quantity | None, units: Units = "both"
+) -> Combination:
     """One combination from what a person typed; a lateral's DR and material may be left out."""
     (chosen,) = families_named(catalog, [family])
     main_pipe = _listed(catalog, _with_material(_designation(main, "MAIN"), chosen.main.materials[0]), "MAIN")
-    return work_out(Request(catalog, main_pipe, _lateral_pipe(catalog, lateral, chosen), chosen, ambient))
+    lateral_pipe = _lateral_pipe(catalog, lateral, chosen)
+    return work_out(Request(catalog, main_pipe, lateral_pipe, chosen, ambient, units=units))
 
 
 def _lateral_pipe(catalog: Catalog, text: str, family: Family) -> Pipe:
@@ -76,7 +80,7 @@ def _with_material(designation: Designation, material: str) -> Designation:
     return replace(designation, material=material)
 
 
-def every(catalog: Catalog, families: Sequence[Family]) -> Iterator[Combination]:
+def every(catalog: Catalog, families: Sequence[Family], units: Units = "both") -> Iterator[Combination]:
     """Every combination of families: each pair at each DR of the pipe table within the family's range."""
     for family in families:
         table = catalog.tables[family.system]
@@ -85,21 +89,25 @@ def every(catalog: Catalog, families: Sequence[Family]) -> Iterator[Combination]
         ]
         for pair in family.pairs:
             for ratio in ratios:
-                yield _of_pair(catalog, family, pair, ratio)
+                yield _of_pair(catalog, family, pair, ratio, units)
 
 
-def _of_pair(catalog: Catalog, family: Family, pair: Pair, ratio: float) -> Combination:
+def _of_pair(catalog: Catalog, family: Family, pair: Pair, ratio: float, units: Units) -> Combination:
     """One pair at one DR, in the family's first material and lateral DR."""
     main = Designation(pair.main, family.system, ratio, family.main.materials[0], None)
     lateral_system = family.lateral_system or family.system
     lateral = Designation(
         pair.lateral, lateral_system, family.lateral.dr[0], family.lateral.materials[0], None
     )
-    return work_out(Request(catalog, catalog.pipe(main), catalog.pipe(lateral), family))
+    return work_out(Request(catalog, catalog.pipe(main), catalog.pipe(lateral), family, units=units))
 
 
 def chosen(
-    catalog: Catalog, mains: Sequence[str], laterals: Sequence[str], family_names: Sequence[str]
+    catalog: Catalog,
+    mains: Sequence[str],
+    laterals: Sequence[str],
+    family_names: Sequence[str],
+    units: Units = "both",
 ) -> list[Combination]:
     """The combinations a person chose: the mains named with the laterals named, or with all the family lists.
 
@@ -107,13 +115,13 @@ def chosen(
     """
     families = families_named(catalog, family_names)
     if not mains:
-        found = [one_ for one_ in every(catalog, families) if _is_lateral(one_, laterals)]
+        found = [one_ for one_ in every(catalog, families, units) if _is_lateral(one_, laterals)]
     else:
         found = [
             one_
             for family in families
             for main in mains
-            for one_ in _on_main(catalog, main, laterals, family)
+            for one_ in _on_main(catalog, main, laterals, family, units)
         ]
     if not found:
         what = "no family lists a lateral for this choice"
@@ -134,10 +142,12 @@ def _is_lateral(combination: Combination, laterals: Sequence[str]) -> bool:
     return not laterals or combination.request.lateral.designation.short in laterals
 
 
-def _on_main(catalog: Catalog, main: str, laterals: Sequence[str], family: Family) -> Iterator[Combination]:
+def _on_main(
+    catalog: Catalog, main: str, laterals: Sequence[str], family: Family, units: Units
+) -> Iterator[Combination]:
     """A main with each lateral named, or with each the family lists for it."""
     designation = _designation(main, "--main")
     system = family.lateral_system or family.system
     names = laterals or [f"{pair.lateral} {system}" for pair in family.pairs if pair.main == designation.size]
     for name in names:
-        yield one(catalog, main, name, family.id, None)
+        yield one(catalog, main, name, family.id, None, units)

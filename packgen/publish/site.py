@@ -70,7 +70,7 @@ def make_site(
     printed; nothing is written then.
     """
     words = load_words()
-    found = [each for each in every(catalog, list(catalog.families.values())) if wanted(each)]
+    found = [each for each in every(catalog, list(catalog.families.values()), options.units) if wanted(each)]
     if not found:
         what = "no family lists a pair for the site"
         raise ContentError([Problem(Place(), what, cure="add a pair to a family")])

@@ -7,7 +7,8 @@ goes only when the new one is complete.
 
 from __future__ import annotations
 
-import shutil
+import errno
+import os
 import tempfile
 from collections.abc import Mapping
 from pathlib import Path
@@ -22,23 +23,35 @@ def write_folder(folder: Path, files: Mapping[str, bytes]) -> None:
     """
     try:
         folder.parent.mkdir(parents=True, exist_ok=True)
-        with tempfile.TemporaryDirectory(dir=folder.parent, prefix=f".{folder.name}.") as made:
+        with tempfile.TemporaryDirectory(
+            dir=folder.parent, prefix=f".{folder.name}.", ignore_cleanup_errors=True
+        ) as made:
             new, old = Path(made) / "new", Path(made) / "old"
             for name, content in files.items():
                 path = new / name
                 path.parent.mkdir(parents=True, exist_ok=True)
                 path.write_bytes(content)
-            if folder.exists():
-                folder.rename(old)
-            try:
-                new.rename(folder)
-            except OSError:
-                if old.exists():
-                    old.rename(folder)
-                raise
-            shutil.rmtree(old, ignore_errors=True)
+            _swap(folder, new, old)
     except OSError as error:
         what = f"cannot write {error.filename or folder}: {error.strerror}"
         raise PackgenError(
             [Problem(Place(str(folder)), what, cure="free the folder, or give another with --output")]
         ) from None
+
+
+def _swap(folder: Path, new: Path, old: Path) -> None:
+    """Move what stands in the folder's place to `old` and `new` into it, or change nothing.
+
+    A symlink is replaced itself, never followed; a plain file is somebody's own and stays.
+    """
+    there = os.path.lexists(folder)
+    if there and not folder.is_symlink() and not folder.is_dir():
+        raise NotADirectoryError(errno.ENOTDIR, os.strerror(errno.ENOTDIR), str(folder))
+    if there:
+        folder.rename(old)
+    try:
+        new.rename(folder)
+    except BaseException:  # an interruption too: the old folder must not go with the temporary one
+        if there:
+            old.rename(folder)
+        raise

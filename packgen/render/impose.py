@@ -217,5 +217,5 @@ def _describe(pdf: pikepdf.Pdf, title: str, date: datetime.date, language: str) 
 
 def _saved(pdf: pikepdf.Pdf) -> bytes:
     out = io.BytesIO()
-    pdf.save(out, deterministic_id=True)
+    pdf.save(out, deterministic_id=True, object_stream_mode=pikepdf.ObjectStreamMode.generate)
     return out.getvalue()

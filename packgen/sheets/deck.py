@@ -22,15 +22,16 @@ from packgen.sheets.view import View
 
 
 def pack_sheets(
-    views: Sequence[View], job: Job, medium: Medium, code: Code, folders: Sequence[Folder]
+    views: Sequence[View], job: Job, medium: Medium, code: Code, folders: Sequence[Folder], date: str = ""
 ) -> tuple[Sheet, ...]:
-    """Every sheet of a crew pack."""
+    """Every sheet of a crew pack; `date` is printed in place of the job's."""
     inner: list[Sheet] = []
     for view, procedures in zip(views, _procedures(views, job, medium, "pack"), strict=True):
         inner += _named([values_sheet(view), fit_sheet(view)], view, len(views))
         inner += procedures
         inner += _named([record_sheet(view), workings_sheet(view)], view, len(views))
-    return (cover(views, job, code, folders, views[0].words("sheets.cover"), job_tag(views, job)), *inner)
+    title, day = views[0].words("sheets.cover"), date or job.date.isoformat()
+    return (cover(views, job, code, folders, title, job_tag(views, job), day), *inner)
 
 
 def job_tag(views: Sequence[View], job: Job) -> Tag:

@@ -41,13 +41,13 @@ KEY_VALUES = (
 
 
 def cover(
-    views: Sequence[View], job: Job, code: Code, folders: Sequence[Folder], title: str, tag: Tag
+    views: Sequence[View], job: Job, code: Code, folders: Sequence[Folder], title: str, tag: Tag, date: str
 ) -> Sheet:
     """The cover: what the job is, what is still blank, where the work stops, who answers, whom to call."""
     words = views[0].words
     blocks: list[Block] = [
         Section(job.title),
-        _scope(views, job),
+        _scope(views, job, date),
         Section(words("cover.blanks")),
         *_blanks(views),
     ]
@@ -62,7 +62,7 @@ def cover(
     return Sheet("cover", title, tag, tuple(blocks))
 
 
-def _scope(views: Sequence[View], job: Job) -> Table:
+def _scope(views: Sequence[View], job: Job, date: str) -> Table:
     """What the job is, in rows."""
     words, units = views[0].words, views[0].units
     isolation = (
@@ -72,7 +72,7 @@ def _scope(views: Sequence[View], job: Job) -> Table:
     )
     rows = [
         ("cover.job", f"{job.id}, {words('cover.revision')} {job.revision}"),
-        ("cover.date", job.date.isoformat()),
+        ("cover.date", date),
         ("cover.issued_by", job.issued_by), ("cover.main", str(job.main)), ("cover.contents", job.contents),
         ("cover.pressure", plain(job.maximum_operating_pressure, units, "up")),
         ("cover.state", words(f"state.{job.state}") + isolation),

@@ -39,6 +39,12 @@ class Medium:
         return self.width - 2 * self.margin
 
     @property
+    def line(self) -> float:
+        """Width of a line in a safety message, mm: within its frame, and about 60 characters on a card."""
+        inside = self.inner - 5.2
+        return min(inside, 83.0) if self.name == "card" else inside
+
+    @property
     def head(self) -> float:
         """Height of title, size tag and rule, mm."""
         return (self.body + 2 + self.label) * 1.15 * 0.3528 + 4.0

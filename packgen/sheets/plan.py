@@ -32,7 +32,7 @@ from packgen.sheets.blocks import (
     Why,
     spans,
 )  # fmt: skip
-from packgen.sheets.measure import MM, line_count
+from packgen.sheets.measure import MM, line_count, width_of
 from packgen.sheets.media import Medium
 
 GATE_ROOM = "M "  # the frame of a gate's word, which is set smaller than it is counted here
@@ -64,6 +64,7 @@ def lay_out(sheets: Sequence[Sheet], medium: Medium) -> tuple[Face, ...]:
 
 def _sheet_faces(sheet: Sheet, medium: Medium) -> Iterator[Face]:
     """The faces of one sheet."""
+    medium = _under(sheet, medium)
     bundles = list(_bundles(sheet, medium))
     while bundles:
         taken = _fitting(bundles, sheet, medium)
@@ -71,6 +72,15 @@ def _sheet_faces(sheet: Sheet, medium: Medium) -> Iterator[Face]:
         height = sum(bundle.height for bundle in bundles[:taken])
         yield Face(sheet.id, sheet.title, sheet.tag, blocks, fill=height / medium.room)
         bundles = bundles[taken:]
+
+
+def _under(sheet: Sheet, medium: Medium) -> Medium:
+    """The medium as it is left where a title takes more than one line beside its size tag."""
+    large, small = width_of(sheet.tag.large, True), width_of(sheet.tag.small, True)
+    tag = max(large * (medium.body + 2), small * medium.label) * MM + 4.0
+    lines = line_count(spans(sheet.title, "strong"), medium.title, medium.inner - tag)
+    head = lines * medium.title * 1.1 * MM + 2.9
+    return replace(medium, height=medium.height - max(0.0, head - medium.head))
 
 
 def _fitting(bundles: list[Bundle], sheet: Sheet, medium: Medium) -> int:
@@ -212,7 +222,7 @@ def _step(block: Step, medium: Medium) -> float:
 
 def _safety(block: Safety, medium: Medium) -> float:
     text = (Span(block.hazard + " ", "strong"), Span(f"{block.consequence} {block.avoid}"))
-    return _lines(text, medium.body, medium.inner - 5.2, medium) + (medium.body + 3) * 1.2 * MM + 7.2
+    return _lines(text, medium.body, medium.line, medium) + (medium.body + 3) * 1.2 * MM + 7.2
 
 
 def _table(block: Table, medium: Medium) -> float:

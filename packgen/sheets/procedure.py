@@ -99,7 +99,8 @@ def _step(step: StepText, view: View, numbers: dict[str, int]) -> Iterator[Block
     """A step; one whose value is absent is left out and said so, a gate never is."""
     line = view.must_fill(step.runs, step.id) if step.gate else view.fill(step.runs)
     if line is None:
-        absent = ", ".join(run.slot.names[0] for run in step.runs if run.slot and view.slot(run.slot) is None)
+        slots = [run.slot for run in step.runs if run.slot and view.slot(run.slot) is None]
+        absent = ", ".join(view.words(f"values.{slot.names[0]}") for slot in slots if slot.form == "value")
         view.left_out.append(view.words("cover.left_out_step", number=str(numbers[step.id]), value=absent))
         return
     word = view.words(f"gate.{step.gate}") if step.gate else ""

@@ -151,7 +151,7 @@ class View:
             return None if self.combination.reasons else self
         main = _resized(catalog, request.main, pair.main)
         lateral = _resized(catalog, request.lateral, pair.lateral)
-        asked = Request(catalog, main, lateral, request.family)
+        asked = Request(catalog, main, lateral, request.family, units=request.units)
         combination = self.known.get(_key(asked)) or work_out(asked)
         self.known[_key(asked)] = combination
         return None if combination.reasons else View(catalog, self.words, combination, self.units)

@@ -325,13 +325,18 @@ def test_every_figure_of_a_label_was_left_out_once() -> None:
 
 @each_pair
 def test_a_plain_label_without_drawing_data_is_still_permitted(main: str, lateral: str) -> None:
-    """Times, voltage, resistance and waits are enough; the saw is then a box."""
+    """Times, voltage, resistance and waits are enough; saw and travel are then boxes."""
     plain = demo_family()
     for key in type(plain.every_pair.fitting).model_fields:
         plain = without(plain, "fitting", key)
     found = of_family(plain, main, lateral)
     assert (found.verdict, found.reasons) == ("permitted", ())
-    assert [blank.name for blank in found.blanks] == ["clamp.torque", "tap.hole_saw"]
+    assert [blank.name for blank in found.blanks] == [
+        "clamp.torque",
+        "tap.hole_saw",
+        "tap.travel_set",
+        "tap.travel_limit",
+    ]
     drawn = {name for name in found.values if name.startswith("fitting.")}
     assert drawn == {"fitting.coil_resistance", "fitting.coil_tolerance", "fitting.screw_size"}
     assert {"fuse.energy", "peel.depth_max", "gap.feeler", "cool.tap_wait"} <= set(found.values)

@@ -69,9 +69,9 @@ def refusal(content: Path) -> list[str]:
         (FAMILY, "dr_min: 9", "dr_min: 21", "main.dr_min: dr_min is above dr_max; swap the two"),
         (
             FAMILY,
-            "materials: [PE2708",
-            "materials: [PE2707",
-            "main.materials[0]: the material 'PE2707' is not known",
+            "materials: [PE4710",
+            "materials: [PE4711",
+            "main.materials[0]: the material 'PE4711' is not known",
         ),
         (FAMILY, "system: IPS", "system: ISO", "system: no pipe table holds 'ISO'; expected IPS"),
         (FAMILY, "system: IPS", "system: IPPS", "did you mean 'IPS'?"),

@@ -524,7 +524,9 @@ LIMITS = (
     "Keep the saw away for {cool.tap_wait} from fusion end.",
     "Fit hole saw {tap.hole_saw} with its pilot",
     "Saw's cup is {tap.saw_depth_min} deep or more.",
-    "Set the depth mark for {tap.travel_set} of travel from teeth contact; never past {tap.travel_limit}.",
+    "Set the drill to stop at {tap.travel_set} of travel from teeth contact; never past {tap.travel_limit}.",
+    "Stop at {tap.travel_set} of travel from teeth contact.",
+    "Depth mark at {tap.depth_mark} now meets the outlet's rim.",
     "Depth mark stands {tap.depth_mark} up the shank from the teeth.",
     "Lateral's outside diameter reads {pipe.lateral.outside_diameter_min} "
     "to {pipe.lateral.outside_diameter_max}.",
@@ -806,7 +808,7 @@ def test_every_number_of_the_cards_is_accounted_for(job: str, file: str, issued:
 def test_a_wrong_number_is_found(issued: dict[str, Any]) -> None:
     """The net itself: one digit changed anywhere in a step, a value or a unit is left over."""
     page = next(
-        page for page in issued["first-lateral"].pages("crew-pack.pdf") if "Set the depth mark" in page
+        page for page in issued["first-lateral"].pages("crew-pack.pdf") if "Set the drill to stop" in page
     )
     sound = without_step_numbers(page, {})
     assert unaccounted([sound], "first-lateral") == []

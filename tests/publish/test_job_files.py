@@ -500,12 +500,12 @@ def test_a_value_that_is_absent_drops_its_step_and_the_cover_says_so(
         path = folder / name
         text = page_of(path).text if name == "index.html" else fold(" ".join(read_pages(path)))
         assert "up the shank from the teeth" not in text, name
-        assert "Set the depth mark for" in text, name
+        assert "Set the drill to stop at" in text, name
     found = re.search(r"[^.]*\b(\d+)\b[^.]*left out[^.]*\.?", cover)
     assert found, cover
     number = int(found[1])
     pack = fold(" ".join(read_pages(folder / "crew-pack.pdf")))
-    assert f" {number - 1} Set the depth mark for" in pack
+    assert f" {number - 1} Set the drill to stop at" in pack
     assert f" {number + 1} WITNESS A second person reads saw" in pack
     assert f" {number} Depth mark" not in pack
 
@@ -546,20 +546,22 @@ def test_a_label_without_drawing_data_still_gives_a_pack(
     assert ran.code == 0, ran.err
     values = json.loads(ran.out)["joints"][0]["values"]
     gone = {
-        "tap.travel_set",
-        "tap.travel_limit",
+        "tap.depth_mark",
         "peel.zone_length",
         "gap.free_gap_max",
         "fitting.outlet_bore",
     }
     assert gone.isdisjoint(values)
-    assert (values["tap.hole_saw"]["kind"], values["tap.hole_saw"]["value"]) == ("blank", None)
+    for name in ("tap.hole_saw", "tap.travel_set", "tap.travel_limit"):
+        assert (values[name]["kind"], values[name]["value"]) == ("blank", None)
     kept = {"peel.depth_max", "gap.feeler", "fuse.time", "cool.tap_wait", "fuse.energy", "pipe.main.wall_min"}
     assert kept <= set(values)
     text = fold(" ".join(read_pages(tmp_path / "build" / "jobs" / "HL-0427" / "crew-pack.pdf")))
     assert "Display equals label: 85 s, 40 V, clamp time 15 min." in text
     assert "Fit hole saw ENTER" in text
-    assert "is left out: the label data do not state peel.zone_length." in text
+    assert "Set the drill to stop at ENTER of travel from teeth contact; never past ENTER" in text
+    assert "Stop at ENTER of travel from teeth contact." in text
+    assert "is left out: nothing here gives Peel zone, along." in text
 
 
 def test_a_slot_that_names_nothing_is_told_with_file_and_line(own: Path, packgen: Packgen) -> None:

@@ -129,8 +129,8 @@ ORDER = {
     "test before the cut": ("Gauge holds for the time", "Cut slowly and straight"),
     "bled before the plug comes out": ("Bleed until the gauge", "Take the plug out"),
     "no pressure before the cut": ("Main is at no pressure", "Cut slowly and straight"),
-    "second look at the depth mark before the cut": (
-        "A second person reads saw and depth mark",
+    "second look at saw and travel before the cut": (
+        "A second person reads saw and travel",
         "Cut slowly and straight",
     ),
     "coupon before the lateral": ("Coupon is in hand", "Join the lateral by its own"),

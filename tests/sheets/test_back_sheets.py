@@ -62,7 +62,7 @@ def test_every_heading_has_a_box(view: View) -> None:
 
 
 def test_every_worked_value_has_its_working(view: View, words: Words) -> None:
-    """Method, each input with its text, the result before rounding, direction, the value as printed, sources."""
+    """Method, inputs, result before rounding, direction, the value as printed, sources."""
     worked = [value for value in view.values.values() if value.kind == "worked"]
     blocks = [block for block in workings_sheet(view).blocks[1:] if isinstance(block, Why)]
     assert len(blocks) == len(worked) > 15

@@ -36,8 +36,9 @@ def test_a_dry_main_s_pack_holds_its_sheets_in_the_order_of_the_work(
     job_of: JobOf, views_of: ViewsOf, square: Code
 ) -> None:
     assert ids(pack_of(job_of("first-lateral"), views_of, square)) == [
-        "cover", "values", "fit", "hazards", "kit", "place", "water-clean", "prepare", "clamp-and-gap", "power-and-fuse",
-        "wait-test-cut-join", "close-out", "stop-redo-reject", "sizes", "record", "workings",
+        "cover", "values", "fit", "hazards", "kit", "place", "water-clean", "prepare", "clamp-and-gap",
+        "power-and-fuse", "wait-test-cut-join", "close-out", "stop-redo-reject", "sizes", "record",
+        "workings",
     ]  # fmt: skip
 
 
@@ -55,7 +56,8 @@ def test_cards_hold_the_same_steps_behind_a_face_of_values(
     """No cover, no talk, no kit, no record: what is read in the trench."""
     cards = cards_of(job_of("first-lateral"), views_of, square)
     assert ids(cards) == [
-        "values", "place", "water-clean", "prepare", "clamp-and-gap", "power-and-fuse", "wait-test-cut-join", "close-out",
+        "values", "place", "water-clean", "prepare", "clamp-and-gap", "power-and-fuse",
+        "wait-test-cut-join", "close-out",
         "stop-redo-reject",
     ]  # fmt: skip
     (view,) = views_of(job_of("first-lateral"))
@@ -137,7 +139,7 @@ def test_a_step_has_the_same_number_in_both_joints(twin: Job, views_of: ViewsOf,
 
 
 def test_the_code_of_a_job_covers_every_joint(twin: Job, views_of: ViewsOf) -> None:
-    """A value, a procedure's word or the outlet of the second joint changes it; so does leaving the joint out."""
+    """A value or the outlet of the second joint changes it; so does leaving the joint out."""
     first, second = views_of(twin)
     code = job_code([first, second], twin)
     values = {**second.values, "fuse.time": replace(second.values["fuse.time"], number=91.0)}

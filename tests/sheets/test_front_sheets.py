@@ -150,12 +150,12 @@ def test_the_cover_of_two_joints_says_which_one_lacks_a_step(
 ) -> None:
     """A step left out of the second joint only is told of the second, once."""
     first, second = views_of(twin)
-    values = {name: value for name, value in second.values.items() if name != "tap.depth_mark"}
+    values = {name: value for name, value in second.values.items() if name != "tap.saw_depth_min"}
     bare = replace(second, combination=replace(second.combination, values=values))
     told = rows_under(pack_sheets([first, bare], twin, PACK, square, ())[0], "Blanks to fill before work")
     lines = [text for block in told for text in block.strings() if "is left out" in text]
     assert len(lines) == 1
-    assert lines[0].startswith("J2: Step ") and lines[0].endswith("do not state tap.depth_mark.")
+    assert lines[0].startswith("J2: Step ") and lines[0].endswith("nothing here gives Saw cup, least depth.")
 
 
 def test_the_cover_names_each_content_folder_with_its_digest(

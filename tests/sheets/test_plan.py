@@ -169,6 +169,21 @@ def test_a_card_face_takes_nine_steps_however_short() -> None:
     assert [len(face.blocks) for face in faces] == [9, 9, 1]
 
 
+@pytest.mark.parametrize("medium", [CARD, PACK], ids=["card", "pack"])
+def test_a_title_of_several_lines_leaves_less_room(medium: Medium, words: Words) -> None:
+    """A joint's long id makes a title wrap; the face ends earlier and its foot stays free."""
+    steps = tuple(step(number) for number in range(1, 40))
+    long = "HARROW-LANE-STATION-2-PLUS-14: Wait, test, cut, join the lateral"
+    plain, wrapped = (
+        lay_out([replace(sheet(*steps), title=title)], replace(medium, steps=99))
+        for title in ("Wait", long * 2)
+    )
+    assert len(wrapped[0].blocks) < len(plain[0].blocks)
+    for face, page in zip(wrapped, draw(wrapped, medium, words).pages, strict=True):
+        box = drawn_blocks(page)[-1]
+        assert box.position_y + box.margin_height() < (medium.height - medium.foot) * PX, face.number
+
+
 def test_each_sheet_begins_a_face_and_faces_are_numbered_through() -> None:
     faces = lay_out([sheet(step(1)), sheet(step(2))], CARD)
     assert [(face.number, face.total) for face in faces] == [(1, 2), (2, 2)]
@@ -193,12 +208,19 @@ def test_a_heading_and_a_safety_message_go_over_with_the_step_they_lead() -> Non
     assert [block.kind for block in second.blocks] == ["section", "safety", "step"]
 
 
-def test_a_safety_message_under_long_words_still_stays_with_its_step() -> None:
-    """Words that fill most of a face end a face, a safety message never does."""
-    long = Why(spans("Melt presses only where the saddle touches. " * 24))
-    for medium in (CARD, PACK):
-        for face in lay_out([sheet(Section("Seat"), long, GUARD, step(1), step(2))], medium):
-            assert not isinstance(face.blocks[-1], Safety | Section)
+@pytest.mark.parametrize("medium", [CARD, PACK], ids=["card", "pack"])
+def test_a_safety_message_under_words_of_any_length_stays_with_its_step(medium: Medium) -> None:
+    """Words that fill most of a face may end a face; a heading or a safety message never does."""
+    for sentences in range(1, 60):
+        words = Why(spans("Melt presses only where the saddle touches. " * sentences))
+        if height_of(words, medium) > 0.8 * medium.room:
+            break
+        for fill in range(1, 21):
+            filler = (Why(spans("Look.")) for _ in range(fill))
+            made = sheet(*filler, step(1), Section("Seat"), words, GUARD, step(2), step(3))
+            for face in lay_out([made], medium):
+                assert not isinstance(face.blocks[-1], Safety | Section), (sentences, fill)
+    assert sentences > 10
 
 
 def table(rows: int, marked: int | None) -> Table:

@@ -129,11 +129,11 @@ def test_a_step_whose_value_is_absent_is_left_out_and_told_on_the_cover(
     bare = without(view, "tap.depth_mark")
     sheets = pack_sheets([bare], job, PACK, square, ())
     left = {step.id: step.number for step in steps_of(sheets)}
-    assert whole.keys() - left.keys() == {"depth-mark-set"}
+    assert whole.keys() - left.keys() == {"depth-mark-set", "mark-at-rim"}
     assert left.items() <= whole.items()
     told = [text for block in sheets[0].blocks for text in block.strings()]
     number = whole["depth-mark-set"]
-    assert f"Step {number} is left out: the label data do not state tap.depth_mark." in told
+    assert f"Step {number} is left out: nothing here gives Depth mark up the shank." in told
 
 
 def test_a_gate_whose_value_is_absent_refuses_the_pack(job_of: JobOf, views_of: ViewsOf) -> None:
