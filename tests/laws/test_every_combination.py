@@ -251,12 +251,13 @@ CUT = {
     "tap.clearance", "tap.travel_to_breakthrough", "tap.travel_set", "tap.travel_limit", "tap.depth_mark",
     "tap.saw_depth_min", "tap.coupon_mass", "tap.flow_area_percent",
 }  # fmt: skip
+SAW = {"tap.hole_saw", "tap.travel_set", "tap.travel_limit"}
 # Part and key of the label, what is absent without it, what turns into a box, what another source then gives.
 OPTIONAL: list[tuple[str, str, set[str], set[str], set[str]]] = [
     ("fitting", "fusion_area", {"fitting.fusion_area"}, set(), set()),
     ("fitting", "wall", {"fitting.wall"}, set(), set()),
     ("fitting", "outlet_height", {"fitting.outlet_height", "tap.depth_mark"}, set(), set()),
-    ("fitting", "outlet_bore", {"fitting.outlet_bore", *CUT}, {"tap.hole_saw"}, set()),
+    ("fitting", "outlet_bore", {"fitting.outlet_bore", *CUT - SAW}, SAW, set()),
     ("fitting", "base_length", {"fitting.base_length", "peel.zone_length", "peel.zone_area"}, set(), set()),
     ("fitting", "bore_radius",
      {"fitting.bore_radius", "peel.zone_arc", "peel.zone_area", "gap.free_gap_max"}, set(), set()),
