@@ -7,26 +7,32 @@ a pack (a work rule whose review is overdue). This is the only part that looks a
 from __future__ import annotations
 
 import datetime
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
 from packgen.errors import ContentError, PackgenError, Problem, Problems
 from packgen.model.catalog import Catalog
+from packgen.model.job import Job
 from packgen.model.load import load, load_job
+from packgen.publish.documents import code_block
+from packgen.publish.identity import job_code
 from packgen.publish.job import combinations
 from packgen.publish.selection import every
+from packgen.render.pdf import require_signs
 from packgen.rounding import Units
 from packgen.sheets.blocks import Block
-from packgen.sheets.media import Medium, card_medium, pack_medium
+from packgen.sheets.deck import job_card_sheets, pack_sheets
+from packgen.sheets.media import Medium, Paper, card_medium, pack_medium
 from packgen.sheets.plan import lay_out
 from packgen.sheets.procedure import On, procedure_sheets
 from packgen.sheets.view import View, known
-from packgen.sheets.words import load_words
+from packgen.sheets.words import Words, load_words
 
-# Where each procedure is laid out; an A4 page has more room than a letter page, of the cards neither has.
+# Where each procedure is laid out.
 MEDIA: tuple[tuple[Medium, On], ...] = (
     (pack_medium("letter"), "pack"),
+    (pack_medium("a4"), "pack"),
     (card_medium("letter"), "cards"),
     (card_medium("a4"), "cards"),
 )
@@ -61,7 +67,7 @@ def check(content: Path | None, today: datetime.date, units: Units = "both") -> 
         _lay_out(View(catalog, words, combination, units, known=shared), seen, problems)
     jobs = list(_job_files(catalog))
     for path in jobs:
-        _check_job(path, catalog, problems)
+        _check_job(path, catalog, words, problems)
     looked_at = {
         "families": len(catalog.families),
         "combinations": len(found),
@@ -88,18 +94,32 @@ def _lay_out(view: View, seen: _Seen, problems: Problems) -> None:
 def _job_files(catalog: Catalog) -> Iterator[Path]:
     """The job files of the content folders."""
     for folder in catalog.folders:
-        yield from sorted((folder.path / "jobs").glob("*.yaml"))
+        yield from sorted((folder.path / "jobs").glob("*.y*ml"))
 
 
-def _check_job(path: Path, catalog: Catalog, problems: Problems) -> None:
-    """A job file can be read and is not refused."""
+def _check_job(path: Path, catalog: Catalog, words: Words, problems: Problems) -> None:
+    """A job file can be read, is not refused, and its sheets can be laid out."""
     try:
         job, document = load_job(path, catalog)
-        for index, combination in enumerate(combinations(job, catalog)):
+        found = combinations(job, catalog)
+        for index, combination in enumerate(found):
             for reason in combination.reasons:
                 problems.add(document.place(("joints", index)), f"refused: {reason.what}", cure=reason.cure)
+        if not any(combination.reasons for combination in found):
+            _lay_out_job([View(catalog, words, combination) for combination in found], job, document.file)
     except PackgenError as error:
         problems.extend(error.problems)
+
+
+def _lay_out_job(views: Sequence[View], job: Job, file: str) -> None:
+    """Every sheet and card of a job, filled and laid on faces of both papers; nothing is printed."""
+    code = job_code(views, job)
+    papers: tuple[Paper, ...] = ("letter", "a4")
+    for paper in papers:
+        pack, cards, square = pack_medium(paper), card_medium(paper), code_block(code, views[0].words)
+        faces = lay_out(pack_sheets(views, job, pack, square, views[0].catalog.folders), pack)
+        faces += lay_out(job_card_sheets(views, job, cards, square), cards)
+        require_signs(faces, file)
 
 
 def _overdue(catalog: Catalog, today: datetime.date) -> Iterator[Problem]:

@@ -9,6 +9,8 @@ from __future__ import annotations
 
 import datetime
 import gc
+import io
+import signal
 import sys
 import traceback
 from collections.abc import Callable, Sequence
@@ -157,10 +159,12 @@ def _issue(
     from packgen.publish.job import issue
 
     catalog = load(content)
-    results, failures = [], []
+    results: list[Any] = []
+    failures: list[PackgenError] = []
     for path in files:
         try:
-            results.append(issue(path, catalog, options, printer))
+            issued = {result.job.id for result in results}
+            results.append(issue(path, catalog, options, printer, issued))
         except PackgenError as error:
             failures.append(error)
     return results, failures
@@ -263,13 +267,13 @@ def values(
     from packgen.units import QuantityError, quantity
 
     try:
-        air = quantity(ambient, "temperature") if ambient else None
+        air = None if ambient is None else quantity(ambient, "temperature")
     except QuantityError as error:
         raise UsageError(
             [Problem(Place(key="--ambient"), error.problems[0].what, error.problems[0].expected)]
         ) from None
     combination = one(load(content, prose=False), main, lateral, family, air, units.value)
-    if explain:
+    if explain is not None:
         _explain(combination, explain, units.value)
     elif form is FormatChoice.json:
         typer.echo(values_data.to_json(values_data.combination_data(combination, units.value)), nl=False)
@@ -358,11 +362,19 @@ def _say_problems(problems: Sequence[Problem]) -> None:
         typer.echo(f"error: {problem}", err=True)
 
 
+def _stopped(*_: object) -> None:
+    """Asked to stop: leave as after an interruption, with nothing half-written and no process left."""
+    raise KeyboardInterrupt
+
+
 def main() -> None:
     """Run, and translate every error to a sentence and an exit code."""
-    gc.set_threshold(
-        100_000, 20, 20
-    )  # a run makes records that live to its end: looking for waste often costs a tenth
+    # A run makes records that live to its end: looking for waste often costs a tenth.
+    gc.set_threshold(100_000, 20, 20)
+    signal.signal(signal.SIGTERM, _stopped)
+    for stream in (sys.stdout, sys.stderr):
+        if isinstance(stream, io.TextIOWrapper):
+            stream.reconfigure(errors="replace")  # a terminal without our signs still gets the numbers
     try:
         app(standalone_mode=True)
     except PackgenError as error:
@@ -375,7 +387,7 @@ def main() -> None:
         where = f"{Path(spot.filename).name} line {spot.lineno}"
         typer.echo(
             f"error: packgen failed at its own work ({type(error).__name__} in {where}: {error}); "
-            "nothing was written",
+            "nothing more was written",
             err=True,
         )
         sys.exit(1)

@@ -72,6 +72,7 @@ peel.ribbon_max | mm | mm:2 | in:3 | down | thickest ribbon
 peel.wall_loss_percent | percent | percent:1 | percent:1 | up | greatest peel depth over minimum wall
 peel.diameter_after_one_pass | mm | mm:1 | in:3 | up | outside diameter after one pass at the greatest depth
 peel.passes_max | each | each:0 | each:0 | down | passes permitted over one place
+peel.gouge_depth_max | mm | mm:2 | in:3 | down | deepest gouge that leaves room for one peel
 peel.diameter_to_start | mm | mm:1 | in:3 | up | least measured outside diameter for one pass
 peel.zone_length | mm | mm:0 | in:2 | up | length to peel along the main
 peel.zone_arc | mm | mm:0 | in:2 | up | distance to peel round the main

@@ -22,7 +22,7 @@ System = Literal["us", "si"]
 _MODES = {"up": ROUND_CEILING, "down": ROUND_FLOOR, "nearest": ROUND_HALF_UP}
 _LARGEST = 1e9  # ten figures are kept, so nothing larger still has a digit after the point
 # Which system a stated unit belongs to; a unit of neither (s, V, degree …) needs no counterpart.
-_US = {"in", "ft", "in2", "psi", "degF", "lbf*in", "lbf*ft", "lbf", "oz", "gal", "in/min"}
+_US = {"in", "ft", "in2", "psi", "degF", "degF_difference", "lbf*in", "lbf*ft", "lbf", "oz", "gal", "in/min"}
 _SI = {"mm", "cm", "m", "mm2", "kPa", "MPa", "bar", "degC", "K", "N*m", "N", "g", "kg", "L", "mm/min", "mm/s"}
 
 
@@ -130,7 +130,8 @@ def _more(number: float, unit: str) -> int:
 _COUNTERPARTS = {
     "in": ("mm", 1), "ft": ("m", 2), "mm": ("in", 2), "cm": ("in", 2), "m": ("ft", 1), "psi": ("kPa", 0),
     "in2": ("mm2", 0), "mm2": ("in2", 2), "kPa": ("psi", 1), "bar": ("psi", 1), "MPa": ("psi", 0),
-    "degF": ("degC", 0), "degC": ("degF", 0), "in/min": ("mm/min", 0),
+    "degF": ("degC", 0), "degC": ("degF", 0), "K": ("degF_difference", 1),
+    "degF_difference": ("K", 1), "in/min": ("mm/min", 0),
     "mm/min": ("in/min", 2), "mm/s": ("in/min", 1),
     "N*m": ("lbf*ft", 1), "lbf*ft": ("N*m", 1), "lbf*in": ("N*m", 1), "N": ("lbf", 0), "lbf": ("N", 0),
     "g": ("oz", 1), "oz": ("g", 0), "L": ("gal", 2), "gal": ("L", 1),

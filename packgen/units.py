@@ -75,6 +75,7 @@ _UNITS = (
     Unit("degC", "degree_Celsius", "°C", "temperature"),
     Unit("degF", "degree_Fahrenheit", "°F", "temperature"),
     Unit("K", "kelvin", "K", "temperature difference"),
+    Unit("degF_difference", "5 / 9 * kelvin", "F°", "temperature difference"),
     Unit("kPa", "1000 * pascal", "kPa", "pressure"),
     Unit("MPa", "1000000 * pascal", "MPa", "pressure"),
     Unit("bar", "100000 * pascal", "bar", "pressure"),
@@ -109,6 +110,7 @@ _UNITS = (
 )
 UNITS = {unit.name: unit for unit in _UNITS}
 _SPELLINGS = {"C": "degC", "F": "degF", "°C": "degC", "°F": "degF", "%": "percent", "deg": "degree"}
+_SPELLINGS |= {"F°": "degF_difference"}
 _SPELLINGS |= {"°": "degree", "mm²": "mm2", "in²": "in2", "Ω": "ohm", '"': "in", "US gal": "gal"}
 _SPELLINGS |= {"N·m": "N*m", "lbf·in": "lbf*in", "lbf·ft": "lbf*ft", "kg/m³": "kg/m3", "g/cm³": "g/cm3"}
 

@@ -38,6 +38,12 @@ def require_order(**numbers: float) -> None:
         refuse(low_name, f"{low_words} {low:g} is more than {high_words} {high:g}", "the lesser number first")
 
 
+def require_bore(dimension_ratio: float) -> None:
+    """Refuse a dimension ratio whose walls meet in the middle."""
+    if not 2.0 < dimension_ratio < float("inf"):
+        refuse("dimension_ratio", f"a dimension ratio of {dimension_ratio:g} leaves no bore", "more than 2")
+
+
 def _require(expected: str, wrong: dict[str, float]) -> None:
     if wrong:
         raise OutOfRange(

@@ -17,6 +17,8 @@ from packgen.calc.worked_values import chosen_saw
 from packgen.model.job import ControlUnit, Job
 
 # A value that stands exactly at its limit must not fail by the noise of inches held in mm.
+GAS_RATED_AT = 23.0  # °C (73 °F): the temperature of the hydrostatic design basis, 49 CFR 192.121(a)
+STRENGTH_RATED_AT = 20.0  # °C: the temperature of the minimum required strength, ISO 4437-1, scope
 _NOISE = 1e-9
 
 
@@ -34,10 +36,12 @@ def checks(ledger: Ledger, request: Request) -> tuple[Check, ...]:
     return (
         *_pair(request),
         *_contents_and_method(request),
+        *_written(request),
         *_dimension_ratios(request),
         *_materials(request),
         *_wall(ledger, request),
         *_pressure(ledger, request),
+        *_warm_gas(request),
         *_tap(ledger, request),
         *_state(request),
         *_weather(ledger, request),
@@ -51,8 +55,10 @@ def checks(ledger: Ledger, request: Request) -> tuple[Check, ...]:
 def _pair(request: Request) -> Iterator[Check]:
     """The family lists the pair."""
     family, main, lateral = request.family, request.main.designation, request.lateral.designation
-    mains = [pair.main for pair in family.pairs if pair.lateral == lateral.size]
-    laterals = [pair.lateral for pair in family.pairs if pair.main == main.size]
+    ends = [(pair, *family.ends(pair)) for pair in family.pairs]
+    takers = [(pair.main, end[1]) for pair, end, other in ends if other == (lateral.size, lateral.system)]
+    mains = [name for name, system in takers if system == main.system] or [name for name, _ in takers]
+    laterals = [pair.lateral for pair, end, _ in ends if end == (main.size, main.system)]
     offers = [f"mains for {lateral.size} laterals: {', '.join(mains)}"] if mains else []
     offers += [f"laterals for {main.size} mains: {', '.join(laterals)}"] if laterals else []
     offer = f" ({'; '.join(offers)})" if offers else ""
@@ -71,17 +77,34 @@ def _contents_and_method(request: Request) -> Iterator[Check]:
     yield _row("method", method, ", ".join(family.methods), method in family.methods, what, cure)
 
 
+def _written(request: Request) -> Iterator[Check]:
+    """A procedure says how this main is isolated and cut; not asked where only values are worked out."""
+    conditions = [procedure.head.when for procedure in request.catalog.procedures]
+    if not conditions:
+        return
+    methods = sorted({method for when in conditions for method in when.method or ()})
+    what, passed = f"no procedure is written for the method {request.method!r}", request.method in methods
+    cure = f"choose {' or '.join(methods)}"
+    yield _row("written_method", request.method, ", ".join(methods), passed, what, cure)
+    if request.job and request.job.isolation:
+        by = request.job.isolation.by
+        ways = sorted({way for when in conditions for way in when.isolation or ()})
+        what, cure = f"no procedure is written for isolation by {by}", f"isolate by {' or '.join(ways)}"
+        yield _row("written_isolation", by, ", ".join(ways), by in ways, what, cure)
+
+
 def _dimension_ratios(request: Request) -> Iterator[Check]:
     """The DRs of main and lateral are ones the family accepts."""
-    family, main, lateral = request.family, request.main.designation.dr, request.lateral.designation.dr
+    family, main, lateral = request.family, request.main.designation, request.lateral.designation
     low, high = family.main.dr_min, family.main.dr_max
-    what = f"the main's DR {main:g} is outside the family's range"
-    cure = f"the family takes mains of DR {low:g} to {high:g}: take another family"
-    yield _row("main_dr", f"DR {main:g}", f"DR {low:g} to {high:g}", low <= main <= high, what, cure)
-    takes = "DR " + ", ".join(f"{dr:g}" for dr in family.lateral.dr)
-    what = f"the lateral's DR {lateral:g} is not one the family takes"
-    cure = f"take a lateral of {takes}"
-    yield _row("lateral_dr", f"DR {lateral:g}", takes, lateral in family.lateral.dr, what, cure)
+    what = f"the main's {main.ratio} is outside the family's range"
+    takes = f"{main.ratio.split()[0]} {low:g} to {high:g}"
+    cure = f"the family takes mains of {takes}: take another family"
+    yield _row("main_dr", main.ratio, takes, low <= main.dr <= high, what, cure)
+    takes = f"{lateral.ratio.split()[0]} " + ", ".join(f"{dr:g}" for dr in family.lateral.dr)
+    what = f"the lateral's {lateral.ratio} is not one the family takes"
+    passed, cure = lateral.dr in family.lateral.dr, f"take a lateral of {takes}"
+    yield _row("lateral_dr", lateral.ratio, takes, passed, what, cure)
 
 
 def _materials(request: Request) -> Iterator[Check]:
@@ -137,6 +160,19 @@ def _pressure(ledger: Ledger, request: Request) -> Iterator[Check]:
         yield _row("pressure", found, "", False, what, cure)
 
 
+def _warm_gas(request: Request) -> Iterator[Check]:
+    """A gas rating holds at the temperature of its basis; no factor for warmer pipe is stated."""
+    air = request.ambient
+    if request.job is None or request.contents != "gas" or air is None:
+        return
+    materials = (pipe.material for pipe in (request.main, request.lateral))
+    by_strength = any(material and material.gas_coefficient for material in materials)
+    if air.to("degC") > (STRENGTH_RATED_AT if by_strength else GAS_RATED_AT) + _NOISE:
+        what = f"no gas rating is stated for {request.plain(air)}"
+        cure = "have an engineer rate the pipe at this temperature"
+        yield _row("temperature_factor", request.plain(air), "", False, what, cure)
+
+
 def _tap(ledger: Ledger, request: Request) -> Iterator[Check]:
     """A listed saw fits, its travel ends before the far wall, and its cup takes the travel."""
     bore = ledger.values.get("fitting.outlet_bore")
@@ -167,16 +203,16 @@ def _state(request: Request) -> Iterator[Check]:
     if job is None or request.method != "open drill":
         return
     what = "open drill on a live main"
-    cure = (
-        "isolate the main and prove that it holds no pressure, "
-        "or cut through a valve or with a built-in cutter"
-    )
+    cure = "isolate the main and prove that it holds no pressure"
     yield _row("state", job.state, "dry, isolated", job.state != "live", what, cure)
     if job.isolation:
         proved, sides = job.isolation.proved_no_pressure, job.isolation.sides
         what = "open drill on an isolated main that is not proved at no pressure"
         cure = "prove no pressure at the place of the cut, then write proved_no_pressure: true"
-        yield _row("proved", "yes" if proved else "no", "yes", proved, what, cure)
+        if proved:
+            yield Check("proved", "", "", None)
+        else:
+            yield _row("proved", "no", "yes", False, what, cure)
         what, cure = "open drill with only one side isolated", "isolate both sides"
         yield _row("sides", sides, "both", sides == "both", what, cure)
 
@@ -184,6 +220,10 @@ def _state(request: Request) -> Iterator[Check]:
 def _weather(ledger: Ledger, request: Request) -> Iterator[Check]:
     """The air is within the window of fitting and control unit."""
     low, high = ledger.values["weather.ambient_min"], ledger.values["weather.ambient_max"]
+    if low.number is not None and high.number is not None and low.number > high.number:
+        what = f"no air suits both fitting and control unit: {request.text(low)} to {request.text(high)}"
+        yield _row("weather", "", "", False, what, "correct the label's window, or the work rule's")
+        return
     if request.ambient is None or low.number is None or high.number is None:
         return
     found, limit = request.plain(request.ambient), f"{request.text(low)} to {request.text(high)}"
@@ -227,13 +267,22 @@ def _control_unit(ledger: Ledger, request: Request, job: Job, unit: ControlUnit)
 
 
 def _people(request: Request) -> Iterator[Check]:
-    """The fuser is qualified on the day."""
+    """The fuser is qualified on the day, a second person checks, and the approval comes before the work."""
     job = request.job
     if job:
         until = job.fuser.qualified_until
         what = f"the fuser's qualification ended on {until}, the job is dated {job.date}"
         cure = "send a qualified fuser, or requalify first"
         yield _row("fuser", str(until), f"≥ {job.date}", until >= job.date, what, cure)
+        checker, fuser = job.checker.role, job.fuser.role
+        what = f"fuser and checker are the same: {checker!r}"
+        apart = checker.casefold() != fuser.casefold()
+        yield _row("second_person", checker, f"≠ {fuser}", apart, what, "name a second person as checker")
+    if job and job.approved:
+        day = job.approved.date
+        what = f"the approval is dated {day}, after the job's {job.date}"
+        cure = "have it approved before the work, or correct the date"
+        yield _row("approval", str(day), f"≤ {job.date}", day <= job.date, what, cure)
 
 
 _DISTANCES = {
@@ -259,6 +308,9 @@ def _spacing(ledger: Ledger, request: Request) -> Iterator[Check]:
         what = f"the distance to {words} is {found}, the least is {request.text(least)}"
         passed, cure = distance.to("mm") >= least.number - _NOISE, "move the place of the joint"
         yield _row(f"distance_{key}", found, f"≥ {request.text(least)}", passed, what, cure)
+    if len(request.job.joints) > 1:
+        least = ledger.values["spacing.saddle_to_saddle"]
+        yield Check("between_joints", "", f"≥ {request.text(least)}", None)
 
 
 def _required(ledger: Ledger) -> Iterator[Check]:

@@ -60,6 +60,44 @@ def wall_loss_percent(depth_max: float, wall_min: float) -> float:
     return 100.0 * depth_max / wall_min
 
 
+def gouge_depth_max(surface_loss_percent: float, wall_min: float, depth_max: float) -> float:
+    """Answer: how deep may a gouge be, so that it and one peel pass together keep to the surface-loss rule?
+
+    Parameters
+    ----------
+    surface_loss_percent
+        share of the wall that may be lost at the surface, percent
+    wall_min
+        minimum wall of the main, mm
+    depth_max
+        greatest depth of one pass, mm
+
+    Returns
+    -------
+    float
+        depth, mm; 0 where the pass alone takes the whole share
+
+    Raises
+    ------
+    OutOfRange
+        a number is not in its range
+
+    Source
+    ------
+    Arithmetic; the share is the owner's rule (10 % of the wall is common practice, no source).
+
+    Example
+    -------
+    6 in IPS DR 11, 10 % of 0.602 in less one pass of 0.012 in: 0.048 in.
+
+    >>> round(gouge_depth_max(10.0, 15.2908, 0.3048) / 25.4, 4)
+    0.0482
+    """
+    require_positive(wall_min=wall_min, depth_max=depth_max)
+    require_percent(surface_loss_percent=surface_loss_percent)
+    return max(0.0, surface_loss_percent / 100.0 * wall_min - depth_max)
+
+
 def diameter_after_one_pass(outside_diameter: float, depth_max: float, zone: Zone) -> float:
     """Answer: what does the diameter across the peeled place measure after one pass of the greatest depth?
 

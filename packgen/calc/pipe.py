@@ -1,11 +1,11 @@
-"""Which pipe is it, how thick is its wall, and what pressure is it rated for?
+"""Which pipe is it, and how thick is its wall?
 
-In: outside diameter, dimension ratio, tolerances and material strengths, as plain floats in the units of the
-values register (mm, kPa, percent).
-Out: walls, inside diameter, tolerance band, girth, out-of-roundness and pressure ratings in the same units.
-Vocabulary: `dimension_ratio` (DR, SDR) is outside diameter over minimum wall; a pressure is gauge pressure.
-Governing texts: ASTM F714 and ASTM D3035 (inch pipe), ISO 4427-1 (pressure by minimum required strength),
-49 CFR 192.121 (gas in the United States). Walls of ISO pipe follow no formula and are read from their table.
+In: outside diameter, dimension ratio, tolerances and listed walls, as plain floats in the units of the values
+register (mm, percent).
+Out: walls, inside diameter, tolerance band, girth and out-of-roundness in the same units.
+Vocabulary: `dimension_ratio` (DR, SDR) is outside diameter over minimum wall.
+Governing texts: ASTM F714 and ASTM D3035 (inch pipe), ISO 4427-2 and ISO 4437 (metric pipe). Walls of ISO
+pipe follow no formula and are read from their table.
 """
 
 from __future__ import annotations
@@ -13,7 +13,7 @@ from __future__ import annotations
 import math
 from decimal import ROUND_HALF_UP, Decimal
 
-from packgen.calc._guard import refuse, require_percent, require_zero_or_more
+from packgen.calc._guard import refuse, require_bore, require_order, require_percent, require_zero_or_more
 from packgen.errors import require_positive
 
 MM_PER_INCH = Decimal("25.4")
@@ -59,7 +59,7 @@ def inch_wall_min(outside_diameter: float, dimension_ratio: float) -> float:
     0.409
     """
     require_positive(outside_diameter=outside_diameter)
-    _require_bore(dimension_ratio)
+    require_bore(dimension_ratio)
     inches = Decimal(str(round(outside_diameter / float(MM_PER_INCH), NOISE_FREE_PLACES)))
     wall = (inches / Decimal(str(dimension_ratio))).quantize(THOUSANDTH, rounding=ROUND_HALF_UP)
     return float(wall * MM_PER_INCH)
@@ -136,6 +136,56 @@ def inch_inside_diameter_mean(outside_diameter: float, wall_min: float) -> float
     inside_diameter = outside_diameter - 2.12 * wall_min
     if inside_diameter <= 0.0:
         refuse("wall_min", f"a wall of {wall_min:g} mm leaves no bore in a pipe of {outside_diameter:g} mm")
+    return inside_diameter
+
+
+def listed_inside_diameter_mean(
+    outside_diameter_min: float, outside_diameter_max: float, wall_min: float, wall_max: float
+) -> float:
+    """Answer: what is the mean inside diameter of a pipe whose band and walls are listed?
+
+    The mean outside diameter less the mean wall on both sides.
+
+    Parameters
+    ----------
+    outside_diameter_min
+        least mean outside diameter, mm
+    outside_diameter_max
+        greatest mean outside diameter, mm
+    wall_min
+        minimum wall, mm
+    wall_max
+        greatest wall, mm
+
+    Returns
+    -------
+    float
+        mean inside diameter, (D_min + D_max)/2 - e_min - e_max, mm
+
+    Raises
+    ------
+    OutOfRange
+        a number is not above zero, a least one is above its greatest, or the walls leave no bore
+
+    Source
+    ------
+    Arithmetic; diameters and walls are stated by ISO 4427-2 and ISO 4437, tables of dimensions.
+
+    Example
+    -------
+    160 mm ISO SDR 11: (160.0 + 161.0)/2 - 14.6 - 16.2 = 129.7 mm.
+
+    >>> round(listed_inside_diameter_mean(160.0, 161.0, 14.6, 16.2), 1)
+    129.7
+    """
+    require_positive(outside_diameter_min=outside_diameter_min, outside_diameter_max=outside_diameter_max)
+    require_positive(wall_min=wall_min, wall_max=wall_max)
+    require_order(outside_diameter_min=outside_diameter_min, outside_diameter_max=outside_diameter_max)
+    require_order(wall_min=wall_min, wall_max=wall_max)
+    inside_diameter = (outside_diameter_min + outside_diameter_max) / 2.0 - wall_min - wall_max
+    if inside_diameter <= 0.0:
+        least = outside_diameter_min
+        refuse("wall_max", f"a wall of {wall_max:g} mm leaves no bore in a pipe of {least:g} mm")
     return inside_diameter
 
 
@@ -244,137 +294,3 @@ def out_of_round_max(outside_diameter: float, ovality_percent: float) -> float:
     require_positive(outside_diameter=outside_diameter)
     require_percent(ovality_percent=ovality_percent)
     return outside_diameter * ovality_percent / 100.0
-
-
-def water_pressure_rating(
-    design_stress: float, dimension_ratio: float, temperature_factor: float = 1.0
-) -> float:
-    """Answer: what pressure may pipe with a hydrostatic design stress carry in water service?
-
-    Parameters
-    ----------
-    design_stress
-        hydrostatic design stress (HDS) of the material, kPa
-    dimension_ratio
-        DR of the pipe, each (a bare ratio)
-    temperature_factor
-        multiplier for the pipe's temperature, above 0 and at most 1, each (a bare ratio)
-
-    Returns
-    -------
-    float
-        pressure rating, 2 HDS F / (DR - 1), kPa
-
-    Raises
-    ------
-    OutOfRange
-        a number is not above zero, the ratio leaves no bore, or the factor is more than 1
-
-    Source
-    ------
-    ASTM D3035, appendix X1, and ASTM F714, appendix on pressure rating; temperature multiplier of AWWA M55,
-    table 4-6.
-
-    Example
-    -------
-    PE4710, HDS 1000 psi (6894.757 kPa), DR 11: 200 psi.
-
-    >>> round(water_pressure_rating(6894.757, 11) / 6.894757, 6)
-    200.0
-    """
-    require_positive(design_stress=design_stress, temperature_factor=temperature_factor)
-    _require_bore(dimension_ratio)
-    if temperature_factor > 1.0:
-        refuse("temperature_factor", f"a factor of {temperature_factor:g} raises the rating", "at most 1")
-    return 2.0 * design_stress * temperature_factor / (dimension_ratio - 1.0)
-
-
-def strength_pressure_rating(
-    minimum_required_strength: float, design_coefficient: float, dimension_ratio: float
-) -> float:
-    """Answer: what pressure may pipe with a minimum required strength carry in water service?
-
-    Parameters
-    ----------
-    minimum_required_strength
-        MRS of the material, kPa
-    design_coefficient
-        overall service coefficient C, 1 or more, each (a bare ratio)
-    dimension_ratio
-        SDR of the pipe, each (a bare ratio)
-
-    Returns
-    -------
-    float
-        nominal pressure, 2 MRS / (C (SDR - 1)), kPa
-
-    Raises
-    ------
-    OutOfRange
-        a number is not above zero, the coefficient is less than 1, or the ratio leaves no bore
-
-    Source
-    ------
-    ISO 4427-1 and EN 12201-1, nominal pressure by MRS, C and SDR; least coefficient C of ISO 12162.
-
-    Example
-    -------
-    PE100 (10 MPa), C 1.25, SDR 11: 16 bar.
-
-    >>> strength_pressure_rating(10000.0, 1.25, 11)
-    1600.0
-    """
-    require_positive(minimum_required_strength=minimum_required_strength)
-    _require_bore(dimension_ratio)
-    if not 1.0 <= design_coefficient < math.inf:
-        refuse("design_coefficient", f"a coefficient of {design_coefficient:g} adds no safety", "1 or more")
-    return 2.0 * minimum_required_strength / (design_coefficient * (dimension_ratio - 1.0))
-
-
-def gas_pressure_rating(
-    design_basis: float, design_factor: float, dimension_ratio: float, cap: float
-) -> float:
-    """Answer: what pressure may plastic pipe carry in gas service in the United States?
-
-    Parameters
-    ----------
-    design_basis
-        hydrostatic design basis (HDB) of the material at the pipe's temperature, kPa
-    design_factor
-        DF of the regulation, above 0 and at most 1, each (a bare ratio)
-    dimension_ratio
-        SDR of the pipe, each (a bare ratio)
-    cap
-        pressure the regulation never lets the rating pass, kPa
-
-    Returns
-    -------
-    float
-        design pressure, the lesser of 2 HDB DF / (SDR - 1) and the cap, kPa
-
-    Raises
-    ------
-    OutOfRange
-        a number is not above zero, the factor is more than 1, or the ratio leaves no bore
-
-    Source
-    ------
-    49 CFR 192.121(a) for the formula, 192.121(b) and (c) for the cap.
-
-    Example
-    -------
-    PE4710, HDB 1600 psi (11031.61 kPa), DF 0.32, SDR 11, cap 125 psig (861.845 kPa): 102.4 psig.
-
-    >>> round(gas_pressure_rating(11031.61, 0.32, 11, 861.845) / 6.894757, 1)
-    102.4
-    """
-    require_positive(design_basis=design_basis, design_factor=design_factor, cap=cap)
-    _require_bore(dimension_ratio)
-    if design_factor > 1.0:
-        refuse("design_factor", f"a factor of {design_factor:g} raises the rating", "at most 1")
-    return min(cap, 2.0 * design_basis * design_factor / (dimension_ratio - 1.0))
-
-
-def _require_bore(dimension_ratio: float) -> None:
-    if not 2.0 < dimension_ratio < math.inf:
-        refuse("dimension_ratio", f"a dimension ratio of {dimension_ratio:g} leaves no bore", "more than 2")

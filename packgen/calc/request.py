@@ -86,13 +86,8 @@ class Request:
     def pair(self) -> Pair | None:
         """The family's pair for these sizes, or None where it lists none."""
         main, lateral = self.main.designation, self.lateral.designation
-        if (main.system, lateral.system) != (
-            self.family.system,
-            self.family.lateral_system or self.family.system,
-        ):
-            return None
-        wanted = (main.size, lateral.size)
-        return next((pair for pair in self.family.pairs if (pair.main, pair.lateral) == wanted), None)
+        wanted = ((main.size, main.system), (lateral.size, lateral.system))
+        return next((pair for pair in self.family.pairs if self.family.ends(pair) == wanted), None)
 
     @property
     def label(self) -> LabelData | None:

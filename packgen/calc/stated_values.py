@@ -1,21 +1,17 @@
-"""Values carried from tables, labels and work rules into the ledger, and what follows from the pipe alone.
+"""Values carried from labels and work rules into the ledger.
 
-In: a `Request`. Out: pipe.*, joint.*, fitting.*, clamp.*, fuse.*, cool.*, spacing.*, weather.* in a `Ledger`.
+In: a `Request`. Out: joint.*, fitting.*, clamp.*, fuse.*, cool.*, spacing.*, weather.* in a `Ledger`.
 Vocabulary: a label's value goes before a work rule's.
-Sources: the pipe table's standards, the label, the work rules.
+Sources: the label, the work rules.
 """
 
 from __future__ import annotations
 
-from packgen.calc import pipe
 from packgen.calc.ledger import Input, Ledger, named
 from packgen.calc.request import Request
 from packgen.errors import ContentError, Place, Problem
-from packgen.model.catalog import Pipe, rule_value
-from packgen.model.records import Material
+from packgen.model.catalog import rule_value
 from packgen.units import Quantity
-
-_NOISE = 1e-9
 
 
 def rule_input(request: Request, rule: str) -> Input:
@@ -54,129 +50,6 @@ def stated_or_rule(ledger: Ledger, request: Request, name: str, stated: Quantity
         ledger.stated(name, stated, request.label_source)
     else:
         ledger.stated(name, rule_value(request.catalog.rule(rule)), request.catalog.cite_rule(rule))
-
-
-def pipe_values(ledger: Ledger, request: Request, side: str, of: Pipe) -> None:
-    """Diameters, walls, girth, out-of-round and rating of one pipe; `side` is "main" or "lateral"."""
-    name = f"pipe.{side}."
-    ledger.stated(name + "outside_diameter", of.size.outside_diameter, request.catalog.cite(of.size.source))
-    _diameter_band(ledger, request, name, of)
-    _walls(ledger, request, name, of)
-    whole, source = name + "outside_diameter", request.catalog.cite_rule("ovality")
-    ovality = pipe.out_of_round_max(of.outside_diameter, request.catalog.rule_quantity("ovality", "percent"))
-    words = "the work rule's share of the nominal outside diameter"
-    ledger.worked(name + "out_of_round_max", ovality, words, [whole, rule_input(request, "ovality")], source)
-    girth = pipe.girth(of.outside_diameter)
-    ledger.worked(name + "girth", girth, "π times the outside diameter", [whole], "arithmetic")
-    _rating(ledger, request, name, of)
-
-
-def _diameter_band(ledger: Ledger, request: Request, name: str, of: Pipe) -> None:
-    """Least and greatest outside diameter by the pipe's standard."""
-    low, high = pipe.outside_diameter_band(of.outside_diameter, of.tolerance.plus_minus.to("mm"))
-    band = request.plain(of.tolerance.plus_minus)
-    tolerance = named(f"tolerance of {of.tolerance.standard}, plus and minus", band)
-    inputs = [name + "outside_diameter", tolerance]
-    source = request.catalog.cite(of.tolerance.source)
-    words = "nominal outside diameter less the tolerance"
-    ledger.worked(name + "outside_diameter_min", low, words, inputs, source)
-    words = "nominal outside diameter plus the tolerance"
-    ledger.worked(name + "outside_diameter_max", high, words, inputs, source)
-
-
-def _walls(ledger: Ledger, request: Request, name: str, of: Pipe) -> None:
-    """Least and greatest wall, and the mean bore they leave."""
-    diameter, source = of.outside_diameter, request.catalog.cite(of.table.wall_source)
-    inputs: list[Input] = [name + "outside_diameter", named("dimension ratio", f"{of.designation.dr:g}")]
-    wall = pipe.inch_wall_min(diameter, of.designation.dr)
-    words = "outside diameter over dimension ratio, to 0.001 in"
-    ledger.worked(name + "wall_min", wall, words, inputs, source)
-    thickest = pipe.inch_wall_max(wall)
-    ledger.worked(name + "wall_max", thickest, "1.12 times the minimum wall", [name + "wall_min"], source)
-    inside = pipe.inch_inside_diameter_mean(diameter, wall)
-    words = "outside diameter less 2.12 times the minimum wall"
-    inputs = [name + "outside_diameter", name + "wall_min"]
-    ledger.worked(name + "inside_diameter_mean", inside, words, inputs, source)
-
-
-def _rating(ledger: Ledger, request: Request, name: str, of: Pipe) -> None:
-    """Pressure rating for the contents, and at the temperature given; absent where the material has none."""
-    if of.material is None:
-        return
-    find = _gas_rating if request.contents == "gas" else _water_rating
-    found = find(request, of.material, of.designation.dr)
-    if found is None:
-        return
-    number, words, inputs, source = found
-    ratio = named("dimension ratio", f"{of.designation.dr:g}")
-    ledger.worked(name + "pressure_rating", number, words, [*inputs, ratio], request.catalog.cite(source))
-    _rating_at(ledger, request, name, number)
-
-
-_Rating = tuple[float, str, list[Input], str]
-
-
-def _gas_rating(request: Request, material: Material, dr: float) -> _Rating | None:
-    """Rating in gas: number, method, inputs and source."""
-    basis, factor, cap = (
-        material.hydrostatic_design_basis,
-        material.gas_design_factor,
-        material.gas_pressure_cap,
-    )
-    if basis is None or factor is None or cap is None:
-        return None
-    number = pipe.gas_pressure_rating(basis.to("kPa"), factor, dr, cap.to("kPa"))
-    words = (
-        "2 × hydrostatic design basis × design factor over (dimension ratio − 1), "
-        "at most the regulation's cap"
-    )
-    inputs: list[Input] = [
-        named("hydrostatic design basis", request.plain(basis)),
-        named("design factor", f"{factor:g}"),
-        named("cap", request.plain(cap)),
-    ]
-    return number, words, inputs, material.gas_source or material.source
-
-
-def _water_rating(request: Request, material: Material, dr: float) -> _Rating | None:
-    """Rating in water, by design stress or by required strength: number, method, inputs and source."""
-    stress, strength, coefficient = (
-        material.hydrostatic_design_stress,
-        material.minimum_required_strength,
-        material.design_coefficient,
-    )
-    inputs: list[Input]
-    if stress is not None:
-        number = pipe.water_pressure_rating(stress.to("kPa"), dr)
-        words = "2 × hydrostatic design stress over (dimension ratio − 1)"
-        inputs = [named("hydrostatic design stress", request.plain(stress))]
-    elif strength is not None and coefficient is not None:
-        number = pipe.strength_pressure_rating(strength.to("kPa"), coefficient, dr)
-        words = "2 × minimum required strength over (design coefficient × (dimension ratio − 1))"
-        inputs = [
-            named("minimum required strength", request.plain(strength)),
-            named("design coefficient", f"{coefficient:g}"),
-        ]
-    else:
-        return None
-    return number, words, inputs, material.source
-
-
-def _rating_at(ledger: Ledger, request: Request, name: str, rating: float) -> None:
-    """The rating at the ambient temperature given, where the table of factors reaches it."""
-    if request.ambient is None or not request.derates:
-        return
-    warm = request.ambient.to("degC")
-    rows = (row for row in request.catalog.temperature_factors if warm <= row.up_to.to("degC") + _NOISE)
-    row = next(rows, None)
-    if row is None:
-        return
-    source = request.catalog.cite(row.source)
-    ledger.number(name + "temperature_factor", row.factor, source)
-    words = "rating times the factor for the temperature"
-    temperature = named("temperature", request.plain(request.ambient))
-    inputs = [name + "pressure_rating", name + "temperature_factor", temperature]
-    ledger.worked(name + "pressure_rating_at", rating * row.factor, words, inputs, source)
 
 
 def joint_pressure(ledger: Ledger, request: Request) -> None:

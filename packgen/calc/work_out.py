@@ -7,11 +7,11 @@ from __future__ import annotations
 
 from packgen.calc.fit import checks
 from packgen.calc.ledger import Ledger
+from packgen.calc.pipe_values import pipe_values
 from packgen.calc.request import Combination, Reason, Request
 from packgen.calc.stated_values import (
     joint_pressure,
     label_values,
-    pipe_values,
     spacing_values,
     weather_values,
 )

@@ -84,9 +84,19 @@ def peel_values(ledger: Ledger, request: Request) -> None:
     words, inputs = "greatest peel depth over minimum wall", ["peel.depth_max", _MAIN + "wall_min"]
     loss = peel.wall_loss_percent(depth, wall)
     ledger.worked("peel.wall_loss_percent", loss, words, inputs, "arithmetic")
+    _gouge(ledger, request, wall, depth)
     _diameter_after(ledger, request, depth)
     _passes(ledger, request, depth, wall)
     _zone(ledger, request)
+
+
+def _gouge(ledger: Ledger, request: Request, wall: float, depth: float) -> None:
+    """The deepest gouge that leaves room for one pass."""
+    share = request.catalog.rule_quantity("surface-loss", "percent")
+    words = "the surface-loss share of the minimum wall, less one pass at the greatest depth"
+    inputs = [_MAIN + "wall_min", "peel.depth_max", rule_input(request, "surface-loss")]
+    source = request.catalog.cite_rule("surface-loss")
+    ledger.worked("peel.gouge_depth_max", peel.gouge_depth_max(share, wall, depth), words, inputs, source)
 
 
 def _diameter_after(ledger: Ledger, request: Request, depth: float) -> None:

@@ -6,7 +6,7 @@ tables. Vocabulary: a *pipe* is a designation whose size, tolerance and material
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
 
@@ -14,6 +14,7 @@ from packgen.errors import ContentError, Place, Problem, nearest
 from packgen.model.designation import Designation
 from packgen.model.prose import Procedure
 from packgen.model.prose_records import Glossary, JointRecord, SafetyMessage
+from packgen.model.readings import nearest_ratio, nearest_size
 from packgen.model.records import (
     ContentFolder,
     Family,
@@ -26,6 +27,7 @@ from packgen.model.records import (
     Source,
     TemperatureFactor,
     Tolerance,
+    Wall,
     WorkRule,
 )  # fmt: skip
 from packgen.units import Quantity, QuantityError, quantity
@@ -43,18 +45,23 @@ class Folder:
 
 @dataclass(frozen=True)
 class Pipe:
-    """A pipe resolved against the tables."""
+    """A pipe resolved against the tables; `tolerance` is None where the size carries its own band."""
 
     designation: Designation
     table: PipeTable
     size: PipeSize
-    tolerance: Tolerance
+    tolerance: Tolerance | None
     material: Material | None
 
     @property
     def outside_diameter(self) -> float:
         """Nominal mean outside diameter in mm."""
         return self.size.outside_diameter.to("mm")
+
+    @property
+    def wall(self) -> Wall | None:
+        """The wall the size lists for this ratio; None where it follows from the rule for inch pipe."""
+        return next((wall for wall in self.size.walls if wall.dr == self.designation.dr), None)
 
 
 @dataclass(frozen=True)
@@ -83,47 +90,26 @@ class Catalog:
         standard, or the widest band of the standards that hold the size. Raises `ContentError` naming each
         part that is not found.
         """
-        problems: list[Problem] = []
         table = self.tables.get(designation.system)
         if table is None:
             known = ", ".join(self.tables)
-            raise ContentError(
-                [Problem(place, f"no pipe table holds {designation.system}", f"one of {known}")]
-            )
+            what = f"no pipe table holds {designation.system}"
+            raise ContentError([Problem(place, what, f"one of {known}")])
         size = next((row for row in table.sizes if row.name == designation.size), None)
-        if size is None:
-            names = [row.name for row in table.sizes]
-            near = nearest_size(designation.size, names)
-            problems.append(
-                Problem(place, f"{designation.size} is not a size of {table.system}", ", ".join(names), near)
-            )
-        if designation.dr not in table.dimension_ratios:
-            ratios = ", ".join(f"{ratio:g}" for ratio in table.dimension_ratios)
-            near = f"{min(table.dimension_ratios, key=lambda ratio: abs(ratio - designation.dr)):g}"
-            problems.append(
-                Problem(place, f"DR {designation.dr:g} is not in the table of {table.system}", ratios, near)
-            )
         material = self.materials.get(designation.material or "")
+        problems = [*_size_problems(designation, table, size, place)]
         if designation.material and material is None:
+            what = f"the material {designation.material} is not known"
             near = nearest(designation.material, self.materials)
-            problems.append(
-                Problem(
-                    place,
-                    f"the material {designation.material} is not known",
-                    ", ".join(self.materials),
-                    near,
-                )
-            )
-        tolerance = _tolerance(size, designation.standard) if size else None
-        if size and tolerance is None:
-            names = [each.standard for each in size.tolerances]
-            what = f"{designation.standard} does not hold {designation.size} {table.system}"
-            problems.append(
-                Problem(place, what, ", ".join(names), nearest(designation.standard or "", names))
-            )
-        if problems or size is None or tolerance is None:
+            problems.append(Problem(place, what, ", ".join(self.materials), near))
+        if size is None or problems:
             raise ContentError(problems)
-        return Pipe(designation, table, size, tolerance, material)
+        return Pipe(designation, table, size, _tolerance(size, designation.standard), material)
+
+    def first_material(self, names: Sequence[str], system: str) -> str:
+        """The first of a family's materials that serves a size system; the first of all where none does."""
+        known = (name for name in names if name in self.materials)
+        return next((name for name in known if system in self.materials[name].systems), names[0])
 
     def cite(self, source: str) -> str:
         """A source as cited in sheets and JSON."""
@@ -152,20 +138,37 @@ def rule_value(rule: WorkRule) -> Quantity:
         raise ContentError([Problem(Place(), what, "a quantity with its unit")]) from error
 
 
-def nearest_size(size: str, names: Iterable[str]) -> str:
-    """The size of a table nearest to one asked for, by length.
+def _size_problems(
+    designation: Designation, table: PipeTable, size: PipeSize | None, place: Place
+) -> Iterator[Problem]:
+    """What a table does not hold of a pipe: its size, its ratio in that size, its standard."""
+    system, ratio = table.system, designation.ratio
+    if size is None:
+        names = [row.name for row in table.sizes]
+        what, near = f"{designation.size} is not a size of {system}", nearest_size(designation.size, names)
+        yield Problem(place, what, ", ".join(names), near)
+    if designation.dr not in table.dimension_ratios:
+        what = f"{ratio} is not in the table of {system}"
+        yield _ratio_problem(what, table.dimension_ratios, designation, place)
+    elif size and designation.dr not in table.ratios(size):
+        what = f"the table of {system} lists no wall of {designation.size} for {ratio}"
+        yield _ratio_problem(what, table.ratios(size), designation, place)
+    standards = [each.standard for each in size.tolerances] + [*table.standards] if size else []
+    if size and designation.standard and designation.standard not in standards:
+        what = f"{designation.standard} does not hold {designation.size} {system}"
+        yield Problem(place, what, ", ".join(standards), nearest(designation.standard, standards))
 
-    >>> nearest_size("5-1/2 in", ["4 in", "6 in", "8 in"])
-    '6 in'
-    """
-    asked = quantity(size, "length").to("mm")
-    return min(names, key=lambda name: abs(quantity(name, "length").to("mm") - asked), default="")
+
+def _ratio_problem(what: str, ratios: Sequence[float], designation: Designation, place: Place) -> Problem:
+    """A ratio that is not to be had, with those that are."""
+    near = f"{nearest_ratio(designation.dr, ratios):g}"
+    return Problem(place, what, ", ".join(f"{ratio:g}" for ratio in ratios), near)
 
 
 def _tolerance(size: PipeSize, standard: str | None) -> Tolerance | None:
-    """The tolerance of a standard, or the widest where none is named."""
+    """The tolerance of a standard, else the widest; None where the size has its own band."""
     if standard is None:
-        return max(size.tolerances, key=lambda each: each.plus_minus.number)
+        return max(size.tolerances, key=lambda each: each.plus_minus.number, default=None)
     return next((each for each in size.tolerances if each.standard == standard), None)
 
 

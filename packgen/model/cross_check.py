@@ -6,13 +6,16 @@ that the calculations ask for, with the kind of value they can use.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from functools import partial
 from typing import Any
 
 from packgen.errors import Place, Problems, nearest
-from packgen.model.catalog import label_of, nearest_size
+from packgen.model.catalog import label_of
 from packgen.model.found import Found
-from packgen.model.records import Family, LabelData, PipeTable, WorkRule
+from packgen.model.label_check import check_labels
+from packgen.model.readings import nearest_ratio, nearest_size
+from packgen.model.records import Family, LabelData, PairEnd, PipeSize, PipeTable, WorkRule
 from packgen.model.yaml_reader import KeyPath
 from packgen.units import Quantity, QuantityError, quantity
 
@@ -60,6 +63,7 @@ def cross_check(found: Found, problems: Problems) -> None:
         if found.complete("materials"):
             _check_materials(family, found, problems)
         _check_order(family, found, problems)
+    check_labels(found, problems)
 
 
 def _check_sources(found: Found, problems: Problems) -> None:
@@ -118,55 +122,110 @@ def _misfit(rule: WorkRule, kind: str) -> tuple[str, str, str]:
     if kind == "words":
         return "", "", ""
     try:
-        quantity(rule.value, kind)
+        read = quantity(rule.value, kind)
     except QuantityError as error:
         problem = error.problems[0]
         return problem.what, problem.expected, problem.nearest
+    if kind != "temperature" and not read.number:
+        return f"{rule.value!r} makes the limit nothing", f"a {kind} above zero", ""
     return "", "", ""
 
 
 def _check_table(table: PipeTable, found: Found, problems: Problems) -> None:
-    """No size and no standard of a size stands twice in a pipe table."""
+    """No size and no standard of a size stands twice in a table; each size has its band and its walls."""
     names = [size.name for size in table.sizes]
     for index, size in enumerate(table.sizes):
+        spot = partial(found.spot, "tables", table.id, "sizes", index)
         if size.name in names[:index]:
-            place = found.spot("tables", table.id, "sizes", index, "name")
-            problems.add(place, f"the size {size.name} stands twice", cure="keep one")
+            problems.add(spot("name"), f"the size {size.name} stands twice", cure="keep one")
         standards = [tolerance.standard for tolerance in size.tolerances]
         if len(set(standards)) < len(standards):
-            place = found.spot("tables", table.id, "sizes", index, "tolerances")
-            problems.add(place, f"a standard stands twice for {size.name}", cure="keep one")
+            problems.add(spot("tolerances"), f"a standard stands twice for {size.name}", cure="keep one")
+        _check_band(size, spot, problems)
+        _check_walls(table, size, spot, problems)
+
+
+def _check_band(size: PipeSize, spot: Callable[..., Place], problems: Problems) -> None:
+    """A size has tolerances by standard, or its own greatest diameter, above the nominal one."""
+    greatest = size.outside_diameter_max
+    if (greatest is None) == (not size.tolerances):
+        cure = "write 'tolerances' by standard, or 'outside_diameter_max', and not both"
+        problems.add(spot("outside_diameter"), f"{size.name} has no one band of diameters", cure=cure)
+    elif greatest is not None and greatest.to("mm") <= size.outside_diameter.to("mm"):
+        what = f"outside_diameter_max {greatest} is not above {size.outside_diameter}"
+        problems.add(spot("outside_diameter_max"), what, cure="correct one of the two")
+
+
+def _check_walls(table: PipeTable, size: PipeSize, spot: Callable[..., Place], problems: Problems) -> None:
+    """The walls a size lists are of the table's ratios, once each, and fall as the ratio rises."""
+    if table.wall_rule == "table" and not size.walls:
+        cure = "list its walls; by the rule 'table' no other wall is known"
+        problems.add(spot("name"), f"{size.name} has no walls", cure=cure)
+    for index, wall in enumerate(size.walls):
+        if wall.dr not in table.dimension_ratios:
+            what, expected = f"DR {wall.dr:g} is not one of the table's", _listed(table.dimension_ratios)
+            problems.add(spot("walls", index, "dr"), what, expected=expected)
+        if wall.max.to("mm") <= wall.min.to("mm"):
+            what = f"the greatest wall {wall.max} is not above the least {wall.min}"
+            problems.add(spot("walls", index, "max"), what, cure="correct one of the two")
+        before = size.walls[index - 1] if index else None
+        if before and (wall.dr <= before.dr or wall.min.to("mm") > before.min.to("mm")):
+            what = f"the wall for DR {wall.dr:g} does not follow that for DR {before.dr:g}"
+            cure = "list walls by rising ratio; the least wall never rises"
+            problems.add(spot("walls", index, "dr"), what, cure=cure)
 
 
 def _check_sizes(family: Family, found: Found, problems: Problems) -> None:
     """A family's size systems and sizes exist, and no pair stands twice."""
     tables = {table.system: table for table in found.items["tables"].values()}
-    systems = {"main": family.system, "lateral": family.lateral_system or family.system}
-    for key, system in (("system", systems["main"]), ("lateral_system", systems["lateral"])):
-        if system not in tables:
+    for key in ("system", "lateral_system"):
+        system = getattr(family, key)
+        if system and system not in tables:
             what = f"no pipe table holds {system!r}"
             problems.add(found.spot("families", family.id, key), what, expected=", ".join(tables))
             return
-    seen: set[tuple[str, str]] = set()
+    seen: set[tuple[PairEnd, PairEnd]] = set()
     for index, pair in enumerate(family.pairs):
-        for key, size in (("main", pair.main), ("lateral", pair.lateral)):
-            names = [row.name for row in tables[systems[key]].sizes]
-            if size not in names:
-                place, what = (
-                    found.spot("families", family.id, "pairs", index, key),
-                    f"{size!r} is not a size of",
-                )
-                near = nearest_size(size, names)
-                problems.add(place, f"{what} {systems[key]}", expected=", ".join(names), nearest=near)
-        if (pair.main, pair.lateral) in seen:
-            place = found.spot("families", family.id, "pairs", index)
-            problems.add(place, f"the pair {pair.lateral} on {pair.main} stands twice", cure="keep one")
-        seen.add((pair.main, pair.lateral))
-    ratios = tables[systems["lateral"]].dimension_ratios
+        spot = partial(found.spot, "families", family.id, "pairs", index)
+        ends = family.ends(pair)
+        for key, end in zip(("main", "lateral"), ends, strict=True):
+            ratio = family.lateral.dr[0] if key == "lateral" else None
+            _check_end(tables, end, ratio, spot(key), problems)
+        if ends in seen:
+            problems.add(spot(), f"the pair {pair.lateral} on {pair.main} stands twice", cure="keep one")
+        seen.add(ends)
+    _check_lateral_ratios(
+        family, [tables[system] for _, (_, system) in seen if system in tables], found, problems
+    )
+
+
+def _check_end(
+    tables: Mapping[str, PipeTable], end: PairEnd, ratio: float | None, place: Place, problems: Problems
+) -> None:
+    """A size of a pair stands in its system's table, with a wall for the ratio where one is asked for."""
+    size, system = end
+    if system not in tables:
+        problems.add(place, f"no pipe table holds {system!r}", expected=", ".join(tables))
+        return
+    table, names = tables[system], [row.name for row in tables[system].sizes]
+    row = next((row for row in table.sizes if row.name == size), None)
+    if row is None:
+        what, near = f"{size!r} is not a size of {system}", nearest_size(size, names)
+        problems.add(place, what, expected=", ".join(names), nearest=near)
+    elif ratio in table.dimension_ratios and ratio not in table.ratios(row):
+        what = f"the table of {system} lists no wall of {size} for the family's first lateral DR {ratio:g}"
+        problems.add(place, what, expected=_listed(table.ratios(row)))
+
+
+def _check_lateral_ratios(
+    family: Family, tables: Sequence[PipeTable], found: Found, problems: Problems
+) -> None:
+    """A lateral's ratio stands in the table of some of the family's laterals."""
+    ratios = sorted({ratio for table in tables for ratio in table.dimension_ratios})
     for index, ratio in enumerate(family.lateral.dr):
-        if ratio not in ratios:
+        if ratios and ratio not in ratios:
             place = found.spot("families", family.id, "lateral", "dr", index)
-            near = f"{min(ratios, key=lambda known: abs(known - ratio)):g}"
+            near = f"{nearest_ratio(ratio, ratios):g}"
             problems.add(place, f"DR {ratio:g} is not in the table", expected=_listed(ratios), nearest=near)
 
 

@@ -8,7 +8,7 @@ error that `validate` turns into words. Vocabulary: *above zero* marks a quantit
 from __future__ import annotations
 
 import re
-from typing import Annotated, Any, Literal
+from typing import Annotated, Any, Literal, get_args
 
 from pydantic import AfterValidator, BeforeValidator, Field
 from pydantic_core import PydanticCustomError
@@ -82,6 +82,14 @@ def _size(value: Any) -> str:
         ) from None
 
 
+def _size_of_system(value: Any) -> str:
+    """A pipe size with or without its size system behind it."""
+    if not isinstance(value, str):
+        return _size(value)
+    written, _, last = value.rpartition(" ")
+    return f"{_size(written)} {last}" if written and last in SYSTEMS else _size(value)
+
+
 def _rule_value(value: Any) -> str | int:
     """A rule's value: words, a quantity, or a count."""
     if isinstance(value, bool) or not isinstance(value, str | int) or value == "":
@@ -123,7 +131,9 @@ Title = Annotated[str, Field(max_length=90), AfterValidator(some_words)]
 BoxLabel = Annotated[str, Field(max_length=60), AfterValidator(some_words)]
 Name = Annotated[str, Field(pattern=r"^[A-Za-z0-9][A-Za-z0-9._-]{0,63}$"), AfterValidator(file_name)]
 Size = Annotated[str, BeforeValidator(_size)]
+SizeOfSystem = Annotated[str, BeforeValidator(_size_of_system)]
 System = Literal["IPS", "DIPS", "CTS", "ISO"]
+SYSTEMS: tuple[str, ...] = get_args(System)
 Ratio = Annotated[float, Field(gt=1, lt=100)]
 Revision = Annotated[int, Field(ge=1, le=9999)]
 RuleValue = Annotated[str | int, BeforeValidator(_rule_value)]

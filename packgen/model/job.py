@@ -10,7 +10,7 @@ import re
 from datetime import date
 from typing import Annotated, Any, Literal
 
-from pydantic import AfterValidator, BeforeValidator, Field, model_validator
+from pydantic import AfterValidator, BeforeValidator, Field, ValidationInfo, model_validator
 
 from packgen.errors import ContentError
 from packgen.model.designation import Designation, read_designation
@@ -35,8 +35,8 @@ from packgen.model.yaml_reader import shown_value
 _OUTLET = re.compile(r"(1[0-2]|[1-9])(?::([0-5][0-9]))? o'clock", re.ASCII)
 
 
-def _pipe(value: Any) -> Designation:
-    """A pipe from its string."""
+def _pipe(value: Any, info: ValidationInfo) -> Designation:
+    """A pipe from its string; the pipe tables come as the context of the validation."""
     if isinstance(value, Designation):
         return value
     if not isinstance(value, str):
@@ -44,7 +44,7 @@ def _pipe(value: Any) -> Designation:
             f"{shown_value(value)} is not a pipe", expected="a pipe such as '4 in IPS DR 11 PE4710'"
         )
     try:
-        return read_designation(value)
+        return read_designation(value, info.context)
     except ContentError as error:
         problem = error.problems[0]
         raise refusal(problem.what, expected=problem.expected, near=problem.nearest) from None

@@ -113,12 +113,10 @@ def _read_folder(folder: Path, found: Found, problems: Problems, prose: bool) ->
     for path in sorted(folder.rglob("*")):
         inside = path.relative_to(folder)
         hidden = any(part.startswith(".") for part in inside.parts)
-        if (
-            hidden
-            or inside.parts[0] == "jobs"
-            or path.suffix not in {".yaml", ".yml", ".md"}
-            or path.name == "README.md"
-        ):
+        if hidden or inside.parts[0] == "jobs" or path.name == "README.md":
+            continue
+        if path.suffix not in {".yaml", ".yml", ".md"}:
+            _tell_unread(path, problems)
             continue
         try:
             text = read_text(path, shown_path(path))
@@ -135,6 +133,16 @@ def _read_folder(folder: Path, found: Found, problems: Problems, prose: bool) ->
         kept = _keep(document, inside.as_posix(), found, problems, packaged)
         record = kept if isinstance(kept, records.ContentFolder) else record
     return Folder(folder, shown_path(folder), record, digest.hexdigest()[:12]) if record else None
+
+
+def _tell_unread(path: Path, problems: Problems) -> None:
+    """A file that looks like content and is not read would leave its record to the packaged one, unseen."""
+    if path.is_symlink() and path.is_dir():
+        cure = "put the folder itself here"
+        problems.add(Place(shown_path(path)), "a link to a folder is not followed", cure=cure)
+    elif path.suffix.lower() in {".yaml", ".yml", ".md"}:
+        cure = f"name it {path.stem}{path.suffix.lower()}"
+        problems.add(Place(shown_path(path)), "the file is not read", cure=cure)
 
 
 def _read_prose(text: str, shown: str, found: Found, problems: Problems, own: bool) -> None:
@@ -278,7 +286,7 @@ def load_job(path: Path, catalog: Catalog) -> tuple[Job, Document]:
         if path.is_file():
             raise
         raise UsageError(error.problems) from None  # a name typed wrongly, not a job written wrongly
-    job = validate(document, Job, problems)
+    job = validate(document, Job, problems, catalog.tables)
     _check_pipe(document, ("main",), document.value.get("main"), catalog, problems)
     _check_joints(document, catalog, problems)
     problems.raise_if_any()
@@ -316,7 +324,7 @@ def _check_pipe(
     if not isinstance(written, str):
         return
     try:
-        designation = read_designation(written)
+        designation = read_designation(written, catalog.tables)
     except ContentError:
         return
     try:

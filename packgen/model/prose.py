@@ -99,7 +99,9 @@ class When(Record):
 
 
 class FrontMatter(Record):
-    """The YAML head of a procedure; `once` puts it with the first or the last joint of a job only."""
+    """The YAML head of a procedure; `once` puts it with the first or the last joint of a job only,
+    `boxes` gives each bullet a box to tick.
+    """
 
     id: Name
     title: Words
@@ -107,6 +109,7 @@ class FrontMatter(Record):
     on: tuple[Literal["pack", "cards", "site"], ...]
     when: When = When()
     once: Literal["first", "last"] | None = None
+    boxes: bool = False
 
 
 @dataclass(frozen=True)

@@ -10,7 +10,9 @@ from collections.abc import Iterable
 
 from packgen.errors import Place, Problems, nearest
 from packgen.model.found import Found
+from packgen.model.gates import check_gates
 from packgen.model.prose import Slot
+from packgen.model.prose_records import value_names
 from packgen.register import REGISTER
 
 JOB_KEYS = ("main", "contents", "outlet", "pressure", "state", "generator", "supply_cord")
@@ -43,6 +45,7 @@ def check_prose(found: Found, problems: Problems) -> None:
                 _check_slot(slot, known[slot.form], problems)
     _check_steps(found, problems)
     _check_boxes(found, problems)
+    check_gates(found, problems)
 
 
 def _check_slot(slot: Slot, known: Iterable[str], problems: Problems) -> None:
@@ -78,6 +81,7 @@ def _check_boxes(found: Found, problems: Problems) -> None:
                 if box.step and box.step not in steps and found.complete("procedures"):
                     what = f"the step {box.step!r} is not known"
                     problems.add(place, what, expected="the id of a step", nearest=nearest(box.step, steps))
-                if box.wanted and box.wanted not in REGISTER:
-                    what, near = f"the value {box.wanted!r} is not known", nearest(box.wanted, REGISTER)
-                    problems.add(place, what, expected="a name of the register", nearest=near)
+                for name in value_names(box.wanted or ""):
+                    if name not in REGISTER:
+                        what, near = f"the value {name!r} is not known", nearest(name, REGISTER)
+                        problems.add(place, what, expected="a name of the register", nearest=near)

@@ -2,15 +2,28 @@
 
 In: plain values from `yaml_reader`. Out: pydantic records that cannot change.
 Vocabulary: *signal* is a safety message's first word; a joint record's *step* names the step at which a box
-is filled, *wanted* the value printed beside it.
+is filled, *wanted* the words printed beside it, with
+register names for values ("≥ spacing.saddle_to_saddle").
 """
 
 from __future__ import annotations
 
+import re
 from typing import Literal
 
 from packgen.model.fields import BoxLabel, Name, Words
 from packgen.model.records import Record
+
+_VALUE_NAME = re.compile(r"[a-z]+(?:\.[a-z0-9_]+)+", re.ASCII)
+
+
+def value_names(words: str) -> tuple[str, ...]:
+    """The register names that stand in the words wanted beside a box.
+
+    >>> value_names("pipe.main.wall_min to pipe.main.wall_max"), value_names("≥ gap.feeler")
+    (('pipe.main.wall_min', 'pipe.main.wall_max'), ('gap.feeler',))
+    """
+    return tuple(_VALUE_NAME.findall(words))
 
 
 class SafetyMessage(Record):

@@ -8,11 +8,12 @@ of the family serves. Each record's `kind` names the file's form, so that one mi
 from __future__ import annotations
 
 from datetime import date
-from typing import Annotated, Literal
+from typing import Annotated, Literal, get_args
 
 from pydantic import BaseModel, ConfigDict, Field
 
 from packgen.model.fields import (
+    SYSTEMS,
     Angle,
     Area,
     Density,
@@ -26,6 +27,7 @@ from packgen.model.fields import (
     RuleValue,
     Share,
     Size,
+    SizeOfSystem,
     StatedTorque,
     System,
     Temperature,
@@ -91,17 +93,36 @@ class Tolerance(Record):
     source: Name
 
 
+class Wall(Record):
+    """A least and a greatest wall that a standard lists for one dimension ratio of a size."""
+
+    dr: Ratio
+    min: LengthAboveZero
+    max: LengthAboveZero
+    source: Name
+
+
 class PipeSize(Record):
-    """One row of a pipe table."""
+    """One row of a pipe table: a band of tolerance by standard, or the size's own greatest diameter.
+
+    A size with its own greatest diameter has its nominal diameter as the least one.
+    """
 
     name: Size
     outside_diameter: LengthAboveZero
+    outside_diameter_max: LengthAboveZero | None = None
+    out_of_round_max: LengthAboveZero | None = None
     source: Name
-    tolerances: Annotated[tuple[Tolerance, ...], Field(min_length=1)]
+    tolerances: tuple[Tolerance, ...] = ()
+    walls: tuple[Wall, ...] = ()
 
 
 class PipeTable(Record):
-    """A size system: outside diameters, tolerances, dimension ratios and the rule for walls."""
+    """A size system: outside diameters, tolerances, dimension ratios and the rule for walls.
+
+    By the rule "inch" a wall follows from diameter and ratio unless the size lists it; by "table" a size has
+    the walls it lists and no other. `standards` hold every size with its own band.
+    """
 
     kind: Literal["pipe table"]
     id: Name
@@ -109,23 +130,35 @@ class PipeTable(Record):
     title: Words
     revision: Revision
     date: date
-    wall_rule: Literal["inch"]
+    wall_rule: Literal["inch", "table"]
     wall_source: Name
+    standards: tuple[Words, ...] = ()
     dimension_ratios: Annotated[tuple[Ratio, ...], Field(min_length=1)]
     dimension_ratio_source: Name
     sizes: Annotated[tuple[PipeSize, ...], Field(min_length=1)]
 
+    def ratios(self, size: PipeSize) -> tuple[float, ...]:
+        """The dimension ratios a size is made in."""
+        if self.wall_rule == "inch":
+            return self.dimension_ratios
+        return tuple(wall.dr for wall in size.walls)
+
 
 class Material(Record):
-    """A polyethylene compound: what pressure ratings need."""
+    """A polyethylene compound: what pressure ratings need.
+
+    `systems` are those whose pipe is usually made of it; a `gas_coefficient` serves pipe of these alone.
+    """
 
     id: Name
     title: Words
+    systems: Annotated[tuple[System, ...], Field(min_length=1)] = get_args(System)
     density: Density
     source: Name
     hydrostatic_design_stress: Pressure | None = None
     hydrostatic_design_basis: Pressure | None = None
     gas_design_factor: Annotated[float, Field(gt=0, le=1)] | None = None
+    gas_coefficient: Annotated[float, Field(ge=1, le=5)] | None = None
     gas_pressure_cap: Pressure | None = None
     gas_source: Name | None = None
     minimum_required_strength: Pressure | None = None
@@ -133,8 +166,9 @@ class Material(Record):
 
 
 class TemperatureFactor(Record):
-    """Multiplier on a water rating up to a temperature."""
+    """Multiplier on a water rating up to a temperature, for materials rated by one basis."""
 
+    rated_by: Literal["design stress", "required strength"]
     up_to: Temperature
     factor: Annotated[float, Field(gt=0, le=1)]
     source: Name
@@ -283,10 +317,13 @@ class LabelData(Record):
 
 
 class Pair(LabelData):
-    """One main size with one lateral size, and the data of the fitting that serves them."""
+    """One main size with one lateral size, and the data of the fitting that serves them.
 
-    main: Size
-    lateral: Size
+    A size may name its system ("4 in DIPS"); one that does not has the family's.
+    """
+
+    main: SizeOfSystem
+    lateral: SizeOfSystem
 
 
 class MainRange(Record):
@@ -325,3 +362,21 @@ class Family(Record):
     pairs: Annotated[tuple[Pair, ...], Field(min_length=1)]
     replaces: Name | None = None
     why: str = ""
+
+    def ends(self, pair: Pair) -> tuple[PairEnd, PairEnd]:
+        """Size and system of a pair's main and of its lateral."""
+        laterals = self.lateral_system or self.system
+        return pair_end(pair.main, self.system), pair_end(pair.lateral, laterals)
+
+
+PairEnd = tuple[str, str]
+
+
+def pair_end(written: str, system: str) -> PairEnd:
+    """A pair's size and its system, which is the family's where the pair names none.
+
+    >>> pair_end("4 in DIPS", "IPS"), pair_end("2 in", "IPS")
+    (('4 in', 'DIPS'), ('2 in', 'IPS'))
+    """
+    size, _, last = written.rpartition(" ")
+    return (size, last) if last in SYSTEMS else (written, system)

@@ -42,10 +42,13 @@ _LIMITS = {
 }
 
 
-def validate(document: Document, record: type[R], problems: Problems) -> R | None:
-    """Make a record of a document's values; each mistake becomes a problem and None is returned."""
+def validate(document: Document, record: type[R], problems: Problems, context: Any = None) -> R | None:
+    """Make a record of a document's values; each mistake becomes a problem and None is returned.
+
+    `context` is what the record's validators need to know beside the values.
+    """
     try:
-        return record.model_validate(document.value)
+        return record.model_validate(document.value, context=context)
     except ValidationError as error:
         details = [dict(detail) for detail in error.errors(include_url=False)[: 10 * MOST]]
         for detail in _without_echoes(document, details)[:MOST]:

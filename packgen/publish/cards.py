@@ -18,7 +18,7 @@ from packgen.publish.options import Options
 from packgen.publish.values_data import combination_data, to_json
 from packgen.publish.write import write_folder
 from packgen.sheets.view import View
-from packgen.sheets.words import Words, load_words
+from packgen.sheets.words import load_words
 
 
 @dataclass(frozen=True)
@@ -56,9 +56,11 @@ def refuse_refused(found: Sequence[Combination]) -> None:
         raise ContentError(problems)
 
 
-def set_stamp_text(words: Words, code: str) -> str:
-    """The foot's words of a card set without a job."""
-    return f"{words('cards.set')} · {code}"
+def set_stamp_text(view: View, code: str) -> str:
+    """The foot's words of a card set without a job: what it is for, and its code."""
+    words, request = view.words, view.request
+    state = words("state.dry")
+    return words("cards.foot", contents=request.contents, state=state, method=request.method, code=code)
 
 
 def make_cards(catalog: Catalog, found: Sequence[Combination], options: Options) -> CardsResult:
@@ -73,7 +75,7 @@ def make_cards(catalog: Catalog, found: Sequence[Combination], options: Options)
     views = [View(catalog, words, combination, options.units) for combination in found]
     code, date = selection_code(views), options.date or content_date(catalog)
     demo = any(view.request.family.data == "demo" for view in views)
-    stamp = stamp_of(words, set_stamp_text(words, code), demo=demo, draft=False)
+    stamp = stamp_of(words, set_stamp_text(views[0], code), demo=demo, draft=False)
     files = card_documents(views, code, stamp, words, words("cards.set"), date, options)
     data = {
         "code": code,

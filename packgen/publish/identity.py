@@ -16,6 +16,7 @@ from packgen.model.prose import Procedure
 from packgen.publish.code import code
 from packgen.sheets.procedure import applicable
 from packgen.sheets.view import View
+from packgen.sheets.words import Words
 
 
 def view_parts(view: View) -> dict[str, Any]:
@@ -23,11 +24,13 @@ def view_parts(view: View) -> dict[str, Any]:
     procedures = applicable(view)
     used = {slot.names[0] for procedure in procedures for slot in procedure.slots() if slot.form == "safety"}
     rules = {slot.names[0] for procedure in procedures for slot in procedure.slots() if slot.form == "rule"}
+    rules |= _cited_rules(view)
     record = view.catalog.joint_record
     return {
         "main": str(view.request.main.designation),
         "lateral": str(view.request.lateral.designation),
-        "family": [view.request.family.id, view.request.family.revision, view.request.family.title],
+        "family": view.request.family.model_dump(mode="json", exclude={"every_pair", "pairs"}),
+        "stated": {name: str(value.stated) for name, value in view.values.items() if value.stated},
         "values": _plain(view, list(view.values)),
         "sizes": _sizes(view, procedures),
         "sources": {name: list(value.sources) for name, value in view.values.items()},
@@ -36,6 +39,12 @@ def view_parts(view: View) -> dict[str, Any]:
         "rules": {name: str(view.catalog.rule(name).value) for name in sorted(rules)},
         "record": record.model_dump(mode="json") if record else None,
     }
+
+
+def _cited_rules(view: View) -> set[str]:
+    """The work rules that the sources of the values name."""
+    cited = " ".join(source for value in view.values.values() for source in value.sources)
+    return {rule for rule in view.catalog.rules if f"work rule {rule} revision" in cited}
 
 
 def _plain(view: View, names: Sequence[str]) -> dict[str, Any]:
@@ -54,10 +63,15 @@ def _sizes(view: View, procedures: Sequence[Procedure]) -> dict[str, Any]:
     tables = [slot.names for procedure in procedures for slot in procedure.slots() if slot.form == "table"]
     names = sorted({name for table in tables for name in table})
     found = {}
-    for pair in view.request.family.pairs if names else ():
+    for pair in view.pairs if names else ():
         sibling = view.sibling(pair)
         found[f"{pair.lateral} on {pair.main}"] = _plain(sibling, names) if sibling else None
     return found
+
+
+def printed_words(words: Words) -> dict[str, Any]:
+    """The words that may stand on paper: those of the site alone change no pack and no card."""
+    return {group: inner for group, inner in words.all.items() if group not in {"site", "html"}}
 
 
 def job_code(views: Sequence[View], job: Job) -> str:
@@ -70,7 +84,7 @@ def job_code(views: Sequence[View], job: Job) -> str:
     parts = {
         "job": job.id, "title": job.title, "revision": job.revision, "language": "en",
         "facts": repr(sorted(facts.items())),
-        "main": str(job.main), "joints": joints, "words": dict(views[0].words.all),
+        "main": str(job.main), "joints": joints, "words": printed_words(views[0].words),
     }  # fmt: skip
     return code(parts)
 
@@ -80,6 +94,6 @@ def selection_code(views: Sequence[View]) -> str:
     parts = {
         "selection": [view_parts(view) for view in views],
         "language": "en",
-        "words": dict(views[0].words.all),
+        "words": printed_words(views[0].words),
     }
     return code(parts)

@@ -7,17 +7,20 @@ changed without a new revision).
 
 from __future__ import annotations
 
+import datetime
 import json
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
 from packgen.calc.request import Combination, Request
 from packgen.calc.work_out import work_out
+from packgen.errors import ContentError, Problem
 from packgen.model.catalog import Catalog
 from packgen.model.job import Job
 from packgen.model.load import load_job
+from packgen.publish.code import is_code
 from packgen.publish.identity import job_code
 from packgen.publish.options import Options
 from packgen.publish.printer import Printer
@@ -26,6 +29,8 @@ from packgen.publish.write import write_folder
 from packgen.rounding import Units
 from packgen.sheets.view import View
 from packgen.sheets.words import load_words
+
+LARGEST = 20_000_000  # bytes; a larger values.json is not one of ours
 
 
 @dataclass(frozen=True)
@@ -60,18 +65,26 @@ def combinations(job: Job, catalog: Catalog, units: Units = "both") -> list[Comb
     ]
 
 
-def issue(path: Path, catalog: Catalog, options: Options, printer: Printer) -> JobResult:
+def issue(
+    path: Path, catalog: Catalog, options: Options, printer: Printer, issued: Collection[str] = ()
+) -> JobResult:
     """Issue one job.
 
-    Parameters: `path` of the job file; `catalog`; `options`; the `printer`. Returns a `JobResult`. Raises
-    `PackgenError` where the file or a face of the pack cannot be used; nothing is written then.
+    Parameters: `path` of the job file; `catalog`; `options`; the `printer`; the ids `issued` in this run.
+    Returns a `JobResult`. Raises `PackgenError` where the file or a face of the pack cannot be used; nothing
+    is written then.
     """
-    job, _ = load_job(path, catalog)
+    job, document = load_job(path, catalog)
+    if job.id in issued:
+        what = f"the job id {job.id!r} was issued already in this run"
+        raise ContentError([Problem(document.place(("id",)), what, cure="give each job an id of its own")])
+    if options.date:  # qualification, calibration and approval are judged on the day that is printed
+        job = job.model_copy(update={"date": datetime.date.fromisoformat(options.date)})
     found = combinations(job, catalog, options.units)
     words = load_words()
     views = [View(catalog, words, combination, options.units) for combination in found]
     code = job_code(views, job)
-    date = options.date or job.date.isoformat()
+    date = job.date.isoformat()
     joints = [(joint.id, combination) for joint, combination in zip(job.joints, found, strict=True)]
     data = job_data(job, code, date, joints, options.units)
     if any(combination.reasons for combination in found):
@@ -97,18 +110,33 @@ def _files(
 
 
 def _notices(folder: Path, job: Job, code: str) -> tuple[str, ...]:
-    """A code that changed under the same id and revision since the pack already in the folder."""
-    try:
-        before = json.loads((folder / "values.json").read_text("utf-8"))
-        same = before["job"] == job.id and before["revision"] == job.revision
-        changed = same and before["code"] != code
-    except (OSError, ValueError, KeyError, TypeError):
+    """A code that changed under the same id and revision, or a later revision that is being replaced."""
+    before = _issued_before(folder / "values.json")
+    if before is None or before["job"] != job.id:
         return ()
-    if not changed:
+    revision, old = before["revision"], before["code"]
+    if revision > job.revision:
+        sentence = (
+            f"job {job.id} revision {job.revision} takes the place of its later revision {revision}: "
+            "raise the revision before you hand it out"
+        )
+        return (sentence,)
+    if revision < job.revision or old == code:
         return ()
     sentence = (
-        f"job {job.id} revision {job.revision} was issued before with the code {before['code']}; "
-        f"words or values have changed since, and the code is now {code}: "
-        "raise the revision before you hand it out"
+        f"job {job.id} revision {job.revision} was issued before with the code {old}; words or values have "
+        f"changed since, and the code is now {code}: raise the revision before you hand it out"
     )
     return (sentence,)
+
+
+def _issued_before(path: Path) -> dict[str, Any] | None:
+    """The values.json of an earlier pack; None where there is none, or where it is not packgen's."""
+    try:
+        if not path.is_file() or path.stat().st_size > LARGEST:
+            return None
+        before = json.loads(path.read_text("utf-8"))
+        known = isinstance(before["revision"], int) and is_code(before["code"])
+        return {key: before[key] for key in ("job", "revision", "code")} if known else None
+    except (OSError, ValueError, KeyError, TypeError, RecursionError):
+        return None

@@ -8,12 +8,13 @@ first lateral DR.
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 
 from packgen.calc.request import Combination, Request
 from packgen.calc.work_out import work_out
 from packgen.errors import ContentError, Place, Problem, UsageError, nearest
 from packgen.model.catalog import Catalog, Pipe
-from packgen.model.designation import Designation, read_designation
+from packgen.model.designation import Designation, names_ratio, read_designation
 from packgen.model.records import Family, Pair
 from packgen.rounding import Units
 from packgen.units import Quantity
@@ -41,65 +42,63 @@ def one(
 ) -> Combination:
     """One combination from what a person typed; a lateral's DR and material may be left out."""
     (chosen,) = families_named(catalog, [family])
-    main_pipe = _listed(catalog, _with_material(_designation(main, "MAIN"), chosen.main.materials[0]), "MAIN")
+    main_pipe = _typed(catalog, main, chosen.main.materials, "MAIN")
     lateral_pipe = _lateral_pipe(catalog, lateral, chosen)
     return work_out(Request(catalog, main_pipe, lateral_pipe, chosen, ambient, units=units))
 
 
 def _lateral_pipe(catalog: Catalog, text: str, family: Family) -> Pipe:
     """A lateral from what a person typed: a whole pipe, or its size and system alone."""
-    if " DR" not in text and " SDR" not in text:
-        text = f"{text} DR {family.lateral.dr[0]:g}"
-    found = _with_material(_designation(text, "LATERAL"), family.lateral.materials[0])
-    return _listed(catalog, found, "LATERAL")
+    return _typed(catalog, _whole(text, family), family.lateral.materials, "LATERAL")
 
 
-def _listed(catalog: Catalog, designation: Designation, key: str) -> Pipe:
-    """A pipe of the tables; one that a person typed and no table holds is wrong use, not wrong content."""
+def _whole(text: str, family: Family) -> str:
+    """A lateral with the family's first DR where it names none."""
+    return text if names_ratio(text) else f"{text} DR {family.lateral.dr[0]:g}"
+
+
+def _typed(catalog: Catalog, text: str, materials: Sequence[str], key: str) -> Pipe:
+    """A pipe that a person typed, in the first of the materials that serves its system where it names none.
+
+    One that no table holds is wrong use, not wrong content.
+    """
+    found = _designation(catalog, text, key)
+    named = replace(found, material=found.material or catalog.first_material(materials, found.system))
     try:
-        return catalog.pipe(designation, Place(key=key))
+        return catalog.pipe(named, Place(key=key))
     except ContentError as error:
         raise UsageError(error.problems) from None
 
 
-def _designation(text: str, key: str) -> Designation:
+def _designation(catalog: Catalog, text: str, key: str) -> Designation:
     """A designation, with the argument's name in the complaint."""
     try:
-        return read_designation(text)
+        return read_designation(text, catalog.tables)
     except ContentError as error:
         problem = error.problems[0]
         raise UsageError([Problem(Place(key=key), problem.what, problem.expected, problem.nearest)]) from None
 
 
-def _with_material(designation: Designation, material: str) -> Designation:
-    """A designation with a material where it names none."""
-    if designation.material:
-        return designation
-    from dataclasses import replace
-
-    return replace(designation, material=material)
-
-
 def every(catalog: Catalog, families: Sequence[Family], units: Units = "both") -> Iterator[Combination]:
-    """Every combination of families: each pair at each DR of the pipe table within the family's range."""
+    """Every combination of families: each pair at each DR its main is made in, within the family's range."""
     for family in families:
-        table = catalog.tables[family.system]
-        ratios = [
-            ratio for ratio in table.dimension_ratios if family.main.dr_min <= ratio <= family.main.dr_max
-        ]
         for pair in family.pairs:
-            for ratio in ratios:
-                yield _of_pair(catalog, family, pair, ratio, units)
+            (size, system), _ = family.ends(pair)
+            table = catalog.tables[system]
+            row = next(row for row in table.sizes if row.name == size)
+            for ratio in table.ratios(row):
+                if family.main.dr_min <= ratio <= family.main.dr_max:
+                    yield _of_pair(catalog, family, pair, ratio, units)
 
 
 def _of_pair(catalog: Catalog, family: Family, pair: Pair, ratio: float, units: Units) -> Combination:
-    """One pair at one DR, in the family's first material and lateral DR."""
-    main = Designation(pair.main, family.system, ratio, family.main.materials[0], None)
-    lateral_system = family.lateral_system or family.system
-    lateral = Designation(
-        pair.lateral, lateral_system, family.lateral.dr[0], family.lateral.materials[0], None
-    )
-    return work_out(Request(catalog, catalog.pipe(main), catalog.pipe(lateral), family, units=units))
+    """One pair at one DR, in the family's first material for its system and first lateral DR."""
+    (main, system), (lateral, lateral_system) = family.ends(pair)
+    material = catalog.first_material(family.main.materials, system)
+    of_main = Designation(main, system, ratio, material, None)
+    material = catalog.first_material(family.lateral.materials, lateral_system)
+    of_lateral = Designation(lateral, lateral_system, family.lateral.dr[0], material, None)
+    return work_out(Request(catalog, catalog.pipe(of_main), catalog.pipe(of_lateral), family, units=units))
 
 
 def chosen(
@@ -115,7 +114,12 @@ def chosen(
     """
     families = families_named(catalog, family_names)
     if not mains:
-        found = [one_ for one_ in every(catalog, families, units) if _is_lateral(one_, laterals)]
+        found = [
+            one_
+            for family in families
+            for one_ in every(catalog, [family], units)
+            if _is_lateral(catalog, one_, laterals)
+        ]
     else:
         found = [
             one_
@@ -137,17 +141,19 @@ def chosen(
     return found
 
 
-def _is_lateral(combination: Combination, laterals: Sequence[str]) -> bool:
+def _is_lateral(catalog: Catalog, combination: Combination, laterals: Sequence[str]) -> bool:
     """Whether a combination's lateral is one of those named; all are where none is named."""
-    return not laterals or combination.request.lateral.designation.short in laterals
+    family, lateral = combination.request.family, combination.request.lateral.designation
+    named = (_designation(catalog, _whole(name, family), "--lateral") for name in laterals)
+    return not laterals or any(each.short == lateral.short for each in named)
 
 
 def _on_main(
     catalog: Catalog, main: str, laterals: Sequence[str], family: Family, units: Units
 ) -> Iterator[Combination]:
     """A main with each lateral named, or with each the family lists for it."""
-    designation = _designation(main, "--main")
-    system = family.lateral_system or family.system
-    names = laterals or [f"{pair.lateral} {system}" for pair in family.pairs if pair.main == designation.size]
-    for name in names:
+    found = _designation(catalog, main, "--main")
+    ends = [family.ends(pair) for pair in family.pairs]
+    listed = [f"{size} {system}" for of_main, (size, system) in ends if of_main == (found.size, found.system)]
+    for name in laterals or listed:
         yield one(catalog, main, name, family.id, None, units)

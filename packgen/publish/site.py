@@ -7,7 +7,7 @@ from a disk. Vocabulary: a *size* is one combination; a *batch* is some sizes th
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from concurrent.futures import ProcessPoolExecutor
 from dataclasses import dataclass
 from multiprocessing import get_context
@@ -22,9 +22,11 @@ from packgen.publish.identity import selection_code
 from packgen.publish.options import Options
 from packgen.publish.selection import every
 from packgen.publish.site_pages import (
+    GridKey,
     content_page,
     folder_lines,
     glossary_page,
+    grid_key,
     index_page,
     rules_page,
     size_folder,
@@ -86,52 +88,76 @@ def make_site(
 
 def _batches(views: Sequence[View], date: str, options: Options, progress: Progress) -> Iterator[Files]:
     """The files of every size, batch by batch, in as many processes as asked for."""
-    tables = _size_tables(views)
+    tables, cards = _size_tables(views), _card_grids(views)
     batches = [views[at : at + _BATCH] for at in range(0, len(views), _BATCH)]
     if options.workers < 2:
         for batch in progress(batches):
-            yield _batch_files(batch, tables, date, options)
+            yield _batch_files(batch, tables, cards, date, options)
         return
     with ProcessPoolExecutor(options.workers, mp_context=get_context("fork")) as pool:
-        waiting = [pool.submit(_batch_files, batch, tables, date, options) for batch in batches]
-        for batch in progress(waiting):
-            yield batch.result()
+        waiting = [pool.submit(_batch_files, batch, tables, cards, date, options) for batch in batches]
+        try:
+            for batch in progress(waiting):
+                yield batch.result()
+        finally:  # an interruption must not wait for the sizes still queued
+            pool.shutdown(cancel_futures=True)
 
 
-def _size_tables(views: Sequence[View]) -> dict[tuple[str, float], bytes]:
-    """The table of sizes of each family and DR, as CSV."""
-    first = {(view.request.family.id, view.request.main.designation.dr): view for view in reversed(views)}
+def _size_tables(views: Sequence[View]) -> dict[GridKey, bytes]:
+    """The table of sizes of each grid, as CSV."""
+    first = {grid_key(view): view for view in reversed(views)}
     return {key: sizes_csv(view).encode() for key, view in first.items()}
 
 
+def _card_grids(views: Sequence[View]) -> dict[GridKey, str]:
+    """Of each grid the ratio whose pages hold the cards: the one nearest to the family's first lateral DR.
+
+    Cards take most of the time a site takes; those of one ratio serve a trainer, a crew's come with its job.
+    """
+    designations = {grid_key(view): view.request.main.designation for view in views}
+    first = {view.request.family.id: view.request.family.lateral.dr[0] for view in views}
+    nearest: dict[GridKey, str] = {}
+    for key in designations:
+        family = [other for other in designations if other[:3] == key[:3]]
+        chosen = min(family, key=lambda other: (abs(other[3] - first[other[0]]), other[3]))
+        nearest[key] = designations[chosen].ratio
+    return nearest
+
+
 def _batch_files(
-    views: Sequence[View], tables: dict[tuple[str, float], bytes], date: str, options: Options
+    views: Sequence[View],
+    tables: Mapping[GridKey, bytes],
+    cards: Mapping[GridKey, str],
+    date: str,
+    options: Options,
 ) -> Files:
     """The files of some sizes."""
     files: Files = {}
     for view in views:
-        table = tables[view.request.family.id, view.request.main.designation.dr]
-        made = _size_files(view, table, date, options)
+        key = grid_key(view)
+        cards_at = "" if cards[key] == view.request.main.designation.ratio else cards[key]
+        made = _size_files(view, tables[key], cards_at, date, options)
         files.update({f"{size_folder(view)}{name}": content for name, content in made.items()})
     return files
 
 
-def _size_files(view: View, table: bytes, date: str, options: Options) -> Files:
+def _size_files(view: View, table: bytes, cards_at: str, date: str, options: Options) -> Files:
     """The page of one size and what it lets one fetch; the page alone where the size is refused."""
     from packgen.publish.documents import card_documents, stamp_of  # heavy: layout and PDF
 
     words, family, code = view.words, view.request.family, selection_code([view])
     line = words("site.family_line", id=family.id, revision=str(family.revision))
     stamp = stamp_of(words, f"{line} · {code}", demo=family.data == "demo", draft=False)
-    page = {"index.html": size_page(view, options.paper, code, date, stamp).encode()}
+    page = {"index.html": size_page(view, options.paper, code, date, stamp, cards_at).encode()}
     if view.combination.reasons:
         return page
+    cards = {} if cards_at else card_documents([view], code, stamp, words, words("cards.set"), date, options)
     return {
         **page,
         "values.json": to_json(combination_data(view.combination, options.units)).encode(),
         "values.csv": to_csv([(None, view.combination)], options.units).encode(),
         "sizes.csv": table,
-        **card_documents([view], code, stamp, words, words("cards.set"), date, options),
+        **cards,
     }
 
 

@@ -24,7 +24,7 @@ from packgen.sheets.blocks import Sheet, Step, Why, spans
 from packgen.sheets.front import fit_sheet, key_values, values_sheet
 from packgen.sheets.media import Paper, card_medium, pack_medium
 from packgen.sheets.procedure import applicable, procedure_sheets, step_numbers
-from packgen.sheets.view import View
+from packgen.sheets.view import View, pair_sizes
 from packgen.sheets.words import Words
 from packgen.units import QuantityError, quantity
 
@@ -35,7 +35,9 @@ DOWNLOADS = {
     "values.csv": "values_csv",
     "sizes.csv": "sizes_csv",
 }
+CARD_FILES = ("pocket-cards.pdf", "pocket-cards-screen.pdf")
 LANGUAGE = "en"
+GridKey = tuple[str, str, str, float]
 
 
 @dataclass(frozen=True)
@@ -59,21 +61,40 @@ def slug(text: str) -> str:
 def size_folder(view: View) -> str:
     """The stable folder of a combination's page, below the site's own."""
     main, lateral = view.request.main.designation, view.request.lateral.designation
-    return f"sizes/{slug(f'{main.short} DR {main.dr:g}')}/{slug(lateral.short)}/{view.request.family.id}/"
+    return f"sizes/{slug(f'{main.short} {main.ratio}')}/{slug(lateral.short)}/{view.request.family.id}/"
 
 
-def size_page(view: View, paper: Paper, code: str, date: str, stamp: Stamp) -> str:
-    """The page of one combination; reasons and cures alone where it is refused."""
+def grid_key(view: View) -> GridKey:
+    """The grid that a combination stands in: its family, size systems and DR."""
+    main, lateral = view.request.main.designation, view.request.lateral.designation
+    return view.request.family.id, main.system, lateral.system, main.dr
+
+
+def size_page(view: View, paper: Paper, code: str, date: str, stamp: Stamp, cards_at: str = "") -> str:
+    """The page of one combination; reasons and cures alone where it is refused.
+
+    `cards_at` names the ratio whose pages hold the cards, where this page holds none.
+    """
     words, request = view.words, view.request
     refused = bool(view.combination.reasons)
     sheets = () if refused else size_sheets(view, paper)
     main, lateral = request.main.designation, request.lateral.designation
-    title = words("site.page_title", lateral=lateral.short, main=f"{main.short} DR {main.dr:g}")
+    title = words("site.page_title", lateral=lateral.short, main=f"{main.short} {main.ratio}")
+    elsewhere = _cards_elsewhere(view, cards_at) if cards_at else ""
+    files = [file for file in DOWNLOADS if not (cards_at and file in CARD_FILES)]
     return _page(
         "size", size_folder(view), title, words, stamp, tag=view.tag, scope=_scope(view, code, date),
         sheets=sheets, refused=refused, reasons=view.combination.reasons, missing=_missing(view, sheets),
-        anchors=True, downloads=[(file, words(f"site.{key}")) for file, key in DOWNLOADS.items()],
+        anchors=True, downloads=[(file, words(f"site.{DOWNLOADS[file]}")) for file in files],
+        cards_elsewhere=elsewhere,
     )  # fmt: skip
+
+
+def _cards_elsewhere(view: View, ratio: str) -> str:
+    """Where the cards are kept, and how to print them for this size."""
+    main, lateral = view.request.main.designation, view.request.lateral.designation
+    command = f'packgen cards --main "{main}" --lateral "{lateral.short}" --family {view.request.family.id}'
+    return view.words("site.cards_elsewhere", ratio=ratio, command=command)
 
 
 def _page(template: str, folder: str, title: str, words: Words, stamp: Stamp, **context: Any) -> str:
@@ -126,17 +147,17 @@ def _missing(view: View, sheets: Sequence[Sheet]) -> str:
 
 
 def sizes_csv(view: View) -> str:
-    """The table of sizes of a family at one DR: a row a pair, a column a value of the sizes sheet."""
+    """The table of sizes of a family's grid: a row a pair, a column a value of the sizes sheet."""
     slots = [slot for procedure in applicable(view) for slot in procedure.slots() if slot.form == "table"]
     names = list(dict.fromkeys(name for slot in slots for name in slot.names))
     out = io.StringIO()
     writer = csv.writer(out, lineterminator="\n")
     writer.writerow(("lateral", "main", "verdict", *names))
-    for pair in view.request.family.pairs:
-        sibling = view.sibling(pair)
+    for pair in view.pairs:
+        sibling, sizes = view.sibling(pair), pair_sizes(view, pair)
         verdict = "permitted" if sibling else "refused"
         cells = [sibling.text(name) if sibling else "" for name in names]
-        writer.writerow((pair.lateral, pair.main, verdict, *cells))
+        writer.writerow((sizes["lateral"], sizes["main"], verdict, *cells))
     return out.getvalue()
 
 
@@ -157,20 +178,23 @@ def _family(views: Sequence[View]) -> dict[str, Any]:
 
 
 def _grids(views: Sequence[View]) -> list[dict[str, Any]]:
-    """A grid for each DR of one family's combinations."""
-    ratios: dict[float, list[View]] = {}
+    """The grids of one family: its size systems as they are listed, and by DR within them."""
+    grids: dict[GridKey, list[View]] = {}
     for view in views:
-        ratios.setdefault(view.request.main.designation.dr, []).append(view)
-    return [_grid(ratios[ratio], ratio) for ratio in sorted(ratios)]
+        grids.setdefault(grid_key(view), []).append(view)
+    systems = list(dict.fromkeys(key[1:3] for key in grids))
+    return [_grid(grids[key]) for key in sorted(grids, key=lambda key: (systems.index(key[1:3]), key[3]))]
 
 
-def _grid(views: Sequence[View], ratio: float) -> dict[str, Any]:
+def _grid(views: Sequence[View]) -> dict[str, Any]:
     """Mains by size down, laterals by size across."""
     links = {(_main(view), _lateral(view)): _link(view) for view in views}
     mains = sorted({main for main, _ in links}, key=_length)
     laterals = sorted({lateral for _, lateral in links}, key=_length)
     rows = [{"main": main, "links": [links.get((main, lateral)) for lateral in laterals]} for main in mains]
-    return {"ratio": f"{ratio:g}", "laterals": [whole(lateral) for lateral in laterals], "rows": rows}
+    first = views[0].request.main.designation
+    title = views[0].words("site.main_of", system=first.system, ratio=first.ratio)
+    return {"title": title, "laterals": [whole(lateral) for lateral in laterals], "rows": rows}
 
 
 def _main(view: View) -> str:

@@ -80,8 +80,14 @@ def to_csv(combinations: Sequence[tuple[str | None, Combination]], units: Units)
                 row["kind"],
             ]
             cells += [_working_text(row["working"]), "; ".join(row["sources"])]
+            cells = [_no_formula(cell) for cell in cells]
             writer.writerow(([joint] if joints else []) + cells)
     return out.getvalue()
+
+
+def _no_formula(cell: Any) -> Any:
+    """Words that a spreadsheet would take for a formula, behind an apostrophe."""
+    return f"'{cell}" if isinstance(cell, str) and cell[:1] in {"=", "+", "-", "@", "\t"} else cell
 
 
 def _working_text(working: dict[str, Any] | None) -> str:

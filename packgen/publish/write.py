@@ -15,6 +15,7 @@ from pathlib import Path
 
 from packgen.errors import PackgenError, Place, Problem
 
+MARKS = {"values.json", "site.css"}  # one of them stands in every folder packgen writes
 
 def write_folder(folder: Path, files: Mapping[str, bytes]) -> None:
     """Put `files` (name below the folder → bytes) in `folder`, replacing what stood there.
@@ -39,6 +40,15 @@ def write_folder(folder: Path, files: Mapping[str, bytes]) -> None:
         ) from None
 
 
+def _require_ours(folder: Path) -> None:
+    """Refuse to replace a folder that packgen did not write: it would take somebody's files with it."""
+    names = {path.name for path in folder.iterdir()}
+    if names and not names & MARKS:
+        what = f"the folder holds files packgen did not write: {', '.join(sorted(names)[:3])}"
+        cure = "move them, or give another folder with --output"
+        raise PackgenError([Problem(Place(str(folder)), what, cure=cure)])
+
+
 def _swap(folder: Path, new: Path, old: Path) -> None:
     """Move what stands in the folder's place to `old` and `new` into it, or change nothing.
 
@@ -47,6 +57,8 @@ def _swap(folder: Path, new: Path, old: Path) -> None:
     there = os.path.lexists(folder)
     if there and not folder.is_symlink() and not folder.is_dir():
         raise NotADirectoryError(errno.ENOTDIR, os.strerror(errno.ENOTDIR), str(folder))
+    if there and not folder.is_symlink():
+        _require_ours(folder)
     if there:
         folder.rename(old)
     try:

@@ -90,7 +90,7 @@ def print_faces(
     `file` for messages; `tagged` for PDF/UA. Returns the PDF. Raises `ContentError` with every fault the
     guard found.
     """
-    _require_signs(faces, file)
+    require_signs(faces, file)
     html = faces_html(faces, medium, title=title, date=date)
     pdf = html_to_pdf(html, print_css(medium, font_folder().as_uri(), stamp, words), file, tagged=tagged)
     guard(pdf, faces, medium, stamp, words, file)
@@ -146,7 +146,7 @@ def foot_strings(face: Face, medium: Medium, stamp: Stamp, words: Words) -> tupl
     return (*stamp.lines, face_label(face, medium, words))
 
 
-def _require_signs(faces: Sequence[Face], file: str) -> None:
+def require_signs(faces: Sequence[Face], file: str) -> None:
     """Every character has a glyph in our face; a missing one would come from another font without a word."""
     problems = []
     for face in faces:

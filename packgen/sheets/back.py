@@ -7,7 +7,7 @@ is wanted.
 from __future__ import annotations
 
 from packgen.calc.ledger import Value
-from packgen.model.prose_records import RecordField
+from packgen.model.prose_records import RecordField, value_names
 from packgen.register import REGISTER
 from packgen.sheets.blocks import Block, Box, Boxes, Section, Sheet, Spans, Why, spans
 from packgen.sheets.front import source_numbers
@@ -38,8 +38,19 @@ def _record_box(view: View, field: RecordField, numbers: dict[str, int]) -> Box:
     label = field.label
     if field.step:
         label = words("record.step", label=field.label, number=str(numbers[field.step]))
-    wanted = view.text(field.wanted) if field.wanted else ""
+    wanted = _wanted(view, field.wanted or "")
     return Box(label, words("record.wanted", text=wanted) if wanted else "", field.fill)
+
+
+def _wanted(view: View, words: str) -> str:
+    """What a box should hold, its register names replaced by their texts; nothing where one has none."""
+    names = value_names(words)
+    texts = {name: view.text(name) for name in names}
+    if not all(texts.values()):
+        return ""
+    for name in sorted(names, key=len, reverse=True):
+        words = words.replace(name, texts[name])
+    return words
 
 
 def workings_sheet(view: View) -> Sheet:

@@ -79,13 +79,19 @@ def _differs(sheet: Sheet, same: Sequence[Sheet]) -> bool:
 
 def card_sheets(view: View, medium: Medium, code: Code) -> tuple[Sheet, ...]:
     """Every sheet of a card set for one combination: values first, then the same steps as the pack."""
-    return (_card_values(view, code), *procedure_sheets(view, medium, "cards"))
+    procedures = tuple(procedure_sheets(view, medium, "cards"))  # first: they tell which steps are left out
+    return (_card_values(view, code), *procedures)
 
 
 def _card_values(view: View, code: Code) -> Sheet:
     """The first face of a set: the values looked for first, and the code."""
     words = view.words
-    blocks = (key_values(view), Why(spans(words("cards.governs")), small=True), code)
+    job = view.request.job
+    state = words(f"state.{job.state if job else 'dry'}")
+    context = words("cards.context", contents=view.request.contents, state=state, method=view.request.method)
+    notes = [words("cards.governs"), *([] if job else [words("cards.no_job"), *dict.fromkeys(view.left_out)])]
+    said = (Why(spans(context, "strong")), *(Why(spans(note), small=True) for note in notes))
+    blocks: tuple[Block, ...] = (key_values(view), *said, code)
     return Sheet("values", words("sheets.card_values"), view.tag, blocks)
 
 

@@ -33,9 +33,9 @@ from packgen.sheets.view import View
 
 # The values a crew looks for first, in the order of the work.
 KEY_VALUES = (
-    "peel.depth_max", "peel.diameter_after_one_pass", "gap.feeler", "clamp.method", "clamp.torque",
+    "peel.depth_min", "peel.depth_max", "gap.feeler", "clamp.method", "clamp.torque",
     "fuse.time", "fuse.voltage", "fuse.terminal", "cool.clamp_time", "cool.pressure_wait", "cool.tap_wait",
-    "tap.hole_saw", "tap.travel_set", "tap.depth_mark", "tap.travel_limit",
+    "tap.hole_saw", "tap.travel_set", "tap.depth_mark",
     "squeeze.distance_min", "squeeze.gap_stop", "joint.pressure_max",
 )  # fmt: skip
 
@@ -111,6 +111,19 @@ def _blanks(views: Sequence[View]) -> Iterator[Block]:
         yield Why(spans(sentence), small=True)
     if not boxes and not left_out:
         yield Why(spans(words("cover.no_blanks")))
+    yield Section(words("cover.owner_blanks"))
+    yield Boxes(tuple(_owner_boxes(views)), heavy=True)
+
+
+def _owner_boxes(views: Sequence[View]) -> Iterator[Box]:
+    """What the owner's rule states and this pack does not: the test, and the extra wait in heat."""
+    words, why = views[0].words, views[0].words("cover.owner_why")
+    yield Box(words("cover.test_pressure"), why)
+    yield Box(words("cover.test_hold"), why)
+    stated, air = views[0].combination.number("cool.reference_temperature"), views[0].request.ambient
+    if stated is not None and air is not None and air.to("degC") > stated:
+        label = words("cover.extra_wait", temperature=views[0].text("cool.reference_temperature"))
+        yield Box(label, words("cover.extra_wait_why"))
 
 
 def _left_out(view: View, joints: int) -> Iterator[str]:

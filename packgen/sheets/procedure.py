@@ -23,7 +23,7 @@ from packgen.model.prose import (
 from packgen.sheets.blocks import Block, Drawing, Points, Safety, Section, Sheet, Step, Table, Why, spans
 from packgen.sheets.figures import peel_zone, squeeze_positions, tap_section
 from packgen.sheets.media import Medium
-from packgen.sheets.view import View
+from packgen.sheets.view import View, pair_sizes
 
 On = Literal["pack", "cards", "site"]
 FIGURES = {"tap-section": tap_section, "peel-zone": peel_zone, "squeeze-positions": squeeze_positions}
@@ -86,7 +86,7 @@ def _blocks(
                 yield Why(line)
         elif isinstance(block, Bullets):
             items = (view.fill(item) for item in block.items)
-            yield Points(tuple(item for item in items if item is not None), boxed=procedure.head.id == "kit")
+            yield Points(tuple(item for item in items if item is not None), boxed=procedure.head.boxes)
         elif isinstance(block, StepText):
             yield from _step(block, view, numbers)
         elif isinstance(block, ProseTable):
@@ -145,11 +145,11 @@ def sizes_table(view: View, names: tuple[str, ...]) -> Table:
     """A row for each pair of the family, at this main's DR and material; this combination's row is marked."""
     head = (spans(view.words("sizes.pair")), *(spans(view.words(f"values.{name}")) for name in names))
     rows, marked = [], None
-    for index, pair in enumerate(view.request.family.pairs):
+    for index, pair in enumerate(view.pairs):
         marked = index if pair == view.request.pair else marked
         sibling = view.sibling(pair)
         key = "sizes.this_row" if marked == index else "sizes.row"
-        label = spans(view.words(key, lateral=pair.lateral, main=pair.main), "strong")
+        label = spans(view.words(key, **pair_sizes(view, pair)), "strong")
         if sibling is None:
             cells = (spans(view.words("sizes.refused")), *((),) * (len(names) - 1))
         else:

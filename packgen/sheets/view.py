@@ -144,17 +144,41 @@ class View:
             )
         return filled
 
+    @cached_property
+    def pairs(self) -> tuple[Pair, ...]:
+        """The family's pairs of this combination's size systems: those its tables of sizes compare."""
+        family, request = self.request.family, self.request
+        systems = (request.main.table.system, request.lateral.table.system)
+        return tuple(
+            pair for pair in family.pairs if tuple(system for _, system in family.ends(pair)) == systems
+        )
+
     def sibling(self, pair: Pair) -> View | None:
-        """The same view for another pair of the family, at the same DR and material; None where refused."""
+        """The same view for another of `pairs`, at the same DR and material.
+
+        None where it is refused, or where its main is not made in this DR.
+        """
         catalog, request = self.catalog, self.request
         if pair == request.pair:
             return None if self.combination.reasons else self
-        main = _resized(catalog, request.main, pair.main)
-        lateral = _resized(catalog, request.lateral, pair.lateral)
+        (main_size, _), (lateral_size, _) = request.family.ends(pair)
+        try:
+            main = _resized(catalog, request.main, main_size)
+            lateral = _resized(catalog, request.lateral, lateral_size)
+        except ContentError:
+            return None
         asked = Request(catalog, main, lateral, request.family, units=request.units)
         combination = self.known.get(_key(asked)) or work_out(asked)
         self.known[_key(asked)] = combination
         return None if combination.reasons else View(catalog, self.words, combination, self.units)
+
+
+def pair_sizes(view: View, pair: Pair) -> dict[str, str]:
+    """The sizes of a pair as words: a system only where main and lateral differ in it."""
+    (main, system), (lateral, other) = view.request.family.ends(pair)
+    if system == other:
+        return {"main": main, "lateral": lateral}
+    return {"main": f"{main} {system}", "lateral": f"{lateral} {other}"}
 
 
 def _plain(run: Run) -> Span:
@@ -173,4 +197,4 @@ def size_tag(main: Pipe, lateral: Pipe) -> Tag:
     """The size tag: lateral on main, then system, DR and material."""
     a, b = main.designation, lateral.designation
     sizes = f"{b.size} on {a.size}" if a.system == b.system else f"{b.short} on {a.short}"
-    return Tag(sizes, " ".join(part for part in (a.system, f"DR {a.dr:g}", a.material) if part))
+    return Tag(sizes, " ".join(part for part in (a.system, a.ratio, a.material) if part))

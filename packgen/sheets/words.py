@@ -6,6 +6,7 @@ values stand under `values`.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from pathlib import Path
 from typing import Any
@@ -14,6 +15,8 @@ import packgen
 from packgen.errors import ContentError
 from packgen.model.load import shown_path
 from packgen.model.yaml_reader import read_yaml
+
+_FIELD = re.compile(r"\{(\w+)\}")  # filled in one pass: braces in what is filled in are only words
 
 
 def templates_folder() -> Path:
@@ -37,10 +40,7 @@ class Words:
             found = found.get(step) if isinstance(found, Mapping) else None
         if not isinstance(found, str):
             raise ContentError(f"the words file holds no words for {key!r}")
-        made: str = found
-        for name, text in fill.items():
-            made = made.replace("{" + name + "}", text)
-        return made
+        return _FIELD.sub(lambda field: fill.get(field[1], field[0]), found)
 
     def group(self, key: str) -> Mapping[str, str]:
         """All words of a group."""

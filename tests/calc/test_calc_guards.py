@@ -9,7 +9,7 @@ from typing import Any
 
 import pytest
 
-from packgen.calc import coupon, fuse, gap, peel, pipe, place, squeeze, tap
+from packgen.calc import coupon, fuse, gap, peel, pipe, place, rating, squeeze, tap
 from packgen.errors import OutOfRange
 
 # One sound call of each function; the tests below spoil one number of it at a time.
@@ -20,9 +20,9 @@ SOUND: list[tuple[Callable[..., Any], tuple[Any, ...]]] = [
     (pipe.outside_diameter_band, (114.3, 0.5)),
     (pipe.girth, (114.3,)),
     (pipe.out_of_round_max, (114.3, 1.5)),
-    (pipe.water_pressure_rating, (6894.757, 11.0, 1.0)),
-    (pipe.strength_pressure_rating, (10000.0, 1.25, 11.0)),
-    (pipe.gas_pressure_rating, (11031.6, 0.32, 11.0, 861.8)),
+    (rating.water_pressure_rating, (6894.757, 11.0, 1.0)),
+    (rating.strength_pressure_rating, (10000.0, 1.25, 11.0)),
+    (rating.gas_pressure_rating, (11031.6, 0.32, 11.0, 861.8)),
     (peel.wall_loss_percent, (0.3048, 10.3886)),
     (peel.diameter_after_one_pass, (114.3, 0.3048, "footprint")),
     (peel.passes_max, (1, 10.0, 10.3886, 0.3048, 114.3, 113.0)),
@@ -86,9 +86,9 @@ def test_a_number_that_cannot_be_is_refused(
         ),
         (lambda: pipe.outside_diameter_band(20.0, 20.0), "a tolerance of 20 mm leaves nothing of 20 mm"),
         (lambda: pipe.out_of_round_max(114.3, 100.0), "ovality percent is 100.0"),
-        (lambda: pipe.water_pressure_rating(6894.757, 11.0, 1.1), "a factor of 1.1 raises the rating"),
-        (lambda: pipe.strength_pressure_rating(1e4, 0.8, 11.0), "a coefficient of 0.8 adds no safety"),
-        (lambda: pipe.gas_pressure_rating(11031.6, 3.2, 11.0, 861.8), "a factor of 3.2 raises the rating"),
+        (lambda: rating.water_pressure_rating(6894.757, 11.0, 1.1), "a factor of 1.1 raises the rating"),
+        (lambda: rating.strength_pressure_rating(1e4, 0.8, 11.0), "a coefficient of 0.8 adds no safety"),
+        (lambda: rating.gas_pressure_rating(11031.6, 3.2, 11.0, 861.8), "a factor of 3.2 raises the rating"),
         (lambda: peel.wall_loss_percent(6.0, 6.0), "a pass of 6 mm goes through a wall of 6 mm"),
         (lambda: peel.diameter_after_one_pass(20.0, 0.3, "half"), "the peeled zone is 'half'"),
         (

@@ -19,7 +19,7 @@ import pytest
 import packgen.calc
 
 # These put a combination's values together from records; every other module, a new one too, holds formulas.
-ASSEMBLING = {"fit", "ledger", "request", "stated_values", "work_out", "worked_values"}
+ASSEMBLING = {"fit", "ledger", "pipe_values", "request", "stated_values", "work_out", "worked_values"}
 SECTIONS = ("Parameters", "Returns", "Raises", "Source", "Example")
 UNIT = re.compile(
     r"(?<![\w-])(mm|mm2|mm3|s|V|ohm|kPa|g|kJ|W|A|degree|percent|each|kg/m3|mm per minute|no unit)(?![\w-])"

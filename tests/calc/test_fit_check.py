@@ -241,7 +241,7 @@ PRESSURES = [
     ("water", "6 in IPS DR 11 PE4710", "100 degF", "160 psi", "161 psi", "160 psi [1,103 kPa]"),
     ("gas", "6 in IPS DR 11 PE4710", "68 degF", "102.4 psi", "102.5 psi", "102 psi [706 kPa]"),
     ("gas", "6 in IPS DR 11 PE3608", "68 degF", "100 psi", "100.1 psi", "100 psi [689 kPa]"),
-    ("gas", "6 in IPS DR 11 PE4710", "100 degF", "102.4 psi", "103 psi", "102 psi [706 kPa]"),
+    ("gas", "6 in IPS DR 11 PE4710", "23 degC", "102.4 psi", "103 psi", "102 psi [706 kPa]"),
 ]
 
 
@@ -277,6 +277,16 @@ def test_water_hotter_than_the_last_factor_is_refused_and_has_no_joint_pressure(
     assert_refused(found, "temperature_factor", what, cure)
     assert "joint.pressure_max" not in found.values
     assert "pipe.main.pressure_rating" in found.values
+
+
+def test_gas_pipe_warmer_than_its_rating_is_refused() -> None:
+    """49 CFR 192.121(a) rates at the temperature of the design basis; no factor for warmer pipe is stated."""
+    gas = {"contents": "gas", "maximum_operating_pressure": quantity("60 psi")}
+    assert judged(in_air("73 degF", **gas)).verdict == "permitted"
+    found = judged(in_air("74 degF", **gas))
+    what = "no gas rating is stated for 74 °F [23 °C]"
+    cure = "have an engineer rate the pipe at this temperature"
+    assert_refused(found, "temperature_factor", what, cure)
 
 
 @pytest.mark.parametrize("contents", ["water", "gas"])
@@ -370,7 +380,7 @@ def test_an_isolated_main_is_proved_and_shut_on_both_sides(by: str) -> None:
         fields = {"by": by, "sides": sides, "proved_no_pressure": proved}
         return judged(tie_in(isolation=Isolation.model_validate(fields)))
 
-    assert_permitted(isolated("both", True), "proved")
+    assert row(isolated("both", True), "proved").passed is None  # it is for the crew to prove
     assert_permitted(isolated("both", True), "sides")
     what = "open drill on an isolated main that is not proved at no pressure"
     cure = "prove no pressure at the place of the cut, then write proved_no_pressure: true"
@@ -385,17 +395,18 @@ WINDOW = "−10 °C [14 °F] to 40 °C [104 °F]"
 
 @pytest.mark.parametrize("air", ["-10 degC", "14 degF", "40 degC", "104 degF"])
 def test_air_exactly_at_the_window_s_end_is_permitted(air: str) -> None:
-    """A gas main, since no factor rates a water main at 40 °C."""
-    assert_permitted(judged(in_air(air, contents="gas")), "weather")
+    """The weather's row alone: no factor rates a pipe at 40 °C."""
+    assert row(judged(in_air(air)), "weather").passed is True
 
 
 @pytest.mark.parametrize("air", ["-10.1 degC", "13.9 degF", "40.1 degC", "104.1 degF"])
 def test_air_beyond_the_window_is_refused(air: str) -> None:
-    found = judged(in_air(air, contents="gas"))
+    found = judged(in_air(air))
     shown = row(found, "weather").found
     assert shown.startswith(str(quantity(air)))
     cure = "wait for weather within the window, or shelter and shade the work until it is"
-    assert_refused(found, "weather", f"the air at {shown} is outside {WINDOW}", cure)
+    assert row(found, "weather").passed is False
+    assert Reason(f"the air at {shown} is outside {WINDOW}", cure) in found.reasons
 
 
 def test_air_is_judged_without_a_job_too() -> None:
@@ -544,7 +555,7 @@ def test_numbers_no_fitting_can_have_refuse_it(part: str, data: dict[str, str], 
 
 
 def test_all_reasons_come_at_once_in_the_order_of_the_work() -> None:
-    """Ten things wrong with pipes, pressure, state, weather, unit, fuser and spacing give ten reasons."""
+    """Eleven things wrong with pipes, pressure, state, weather, unit, fuser and spacing give eleven reasons."""
     equipment = with_unit(voltage_max=quantity("30 V"), calibrated_until=date(2026, 1, 1)).equipment
     job = in_air(
         "45 degC",
@@ -560,13 +571,13 @@ def test_all_reasons_come_at_once_in_the_order_of_the_work() -> None:
     found = judged(job)
     failed = [check.key for check in found.checks if check.passed is False]
     assert failed == [
-        "main_dr", "lateral_dr", "pressure", "state", "weather", "voltage", "calibration", "fuser",
+        "main_dr", "lateral_dr", "pressure", "temperature_factor", "state", "weather", "voltage", "calibration", "fuser",
         "distance_saddle", "distance_pipe_end",
     ]  # fmt: skip
     assert found.reasons == tuple(check.reason for check in found.checks if check.reason)
     assert len(found.reasons) == len(failed)
     assert all(reason.cure for reason in found.reasons)
-    assert str(found.reasons[3]).startswith("open drill on a live main; isolate the main")
+    assert str(found.reasons[4]).startswith("open drill on a live main; isolate the main")
 
 
 @pytest.mark.parametrize("name", ["first-lateral", "repair-tie-in"])

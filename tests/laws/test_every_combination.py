@@ -1,4 +1,4 @@
-"""What holds for every combination the demo family permits: sixteen pairs, four dimension ratios each.
+"""What holds for every combination the demo family permits: fifty pairs, four dimension ratios each.
 
 In: the starter's content. Out: a failure that names the combination and the value.
 The values themselves are checked elsewhere; here stand the laws between them, and what each optional figure
@@ -25,20 +25,40 @@ from packgen.model.records import Family
 from packgen.register import REGISTER
 
 CONTENT = Path(__file__).parents[2] / "content"
-RATIOS = (9.0, 11.0, 13.5, 17.0)
-PAIRS = [
-    (main, lateral)
-    for lateral, mains in (
-        ("2 in", ("3 in", "4 in", "6 in", "8 in", "10 in", "12 in")),
-        ("3 in", ("6 in", "8 in", "10 in", "12 in")),
-        ("4 in", ("6 in", "8 in", "10 in", "12 in")),
-        ("6 in", ("10 in", "12 in")),
-    )
-    for main in mains
+RATIOS = {"IPS": (9.0, 11.0, 13.5, 17.0), "DIPS": (9.0, 11.0, 13.5, 17.0), "ISO": (9.0, 11.0, 13.6, 17.0)}
+MATERIALS = {"IPS": "PE4710", "DIPS": "PE4710", "ISO": "PE100"}
+LISTED = [
+    ("2 in IPS", "IPS", "3 in, 4 in, 6 in, 8 in, 10 in, 12 in"),
+    ("3 in IPS", "IPS", "6 in, 8 in, 10 in, 12 in"),
+    ("4 in IPS", "IPS", "6 in, 8 in, 10 in, 12 in"),
+    ("6 in IPS", "IPS", "10 in, 12 in"),
+    ("2 in IPS", "DIPS", "4 in, 6 in, 8 in, 10 in, 12 in"),
+    ("4 in IPS", "DIPS", "8 in, 10 in, 12 in"),
+    ("6 in IPS", "DIPS", "10 in, 12 in"),
+    ("32 mm ISO", "ISO", "63 mm"),
+    ("63 mm ISO", "ISO", "90 mm, 110 mm, 125 mm, 160 mm, 180 mm, 200 mm, 225 mm, 250 mm, 315 mm"),
+    ("90 mm ISO", "ISO", "160 mm, 180 mm, 200 mm, 225 mm, 250 mm, 315 mm"),
+    ("110 mm ISO", "ISO", "160 mm, 180 mm, 200 mm, 225 mm, 250 mm, 315 mm"),
+    ("160 mm ISO", "ISO", "250 mm, 315 mm"),
 ]
-# 0.206 in of wall is less than the 5.5 mm the label asks for.
-TOO_THIN = ("3 in", "2 in", 17.0)
-SIZES = [(main, lateral, dr) for main, lateral in PAIRS for dr in RATIOS]
+PAIRS = [
+    (f"{main} {system}", lateral) for lateral, system, mains in LISTED for main in mains.split(", ")
+]
+# 0.206 in, 5.4 mm, 4.7 mm and 3.8 mm of wall are less than the 5.5 mm the label asks for.
+TOO_THIN = {
+    ("3 in IPS", "2 in IPS", 17.0),
+    ("90 mm ISO", "63 mm ISO", 17.0),
+    ("63 mm ISO", "32 mm ISO", 13.6),
+    ("63 mm ISO", "32 mm ISO", 17.0),
+}
+
+
+def ratios(pipe: str) -> tuple[float, ...]:
+    """The ratios of a pipe's size system within the family's range."""
+    return RATIOS[pipe.rpartition(" ")[2]]
+
+
+SIZES = [(main, lateral, dr) for main, lateral in PAIRS for dr in ratios(main)]
 each_size = pytest.mark.parametrize(("main", "lateral", "dr"), SIZES)
 each_pair = pytest.mark.parametrize(("main", "lateral"), PAIRS)
 
@@ -55,10 +75,10 @@ def demo_family() -> Family:
 
 
 def of_family(family: Family, main: str, lateral: str, dr: float = 11.0) -> Combination:
-    """A combination without a job, in PE4710."""
+    """A combination without a job, in the material of its size system."""
     pipes = [
-        catalog().pipe(read_designation(text))
-        for text in (f"{main} IPS DR {dr:g} PE4710", f"{lateral} IPS DR 11 PE4710")
+        catalog().pipe(read_designation(f"{size} DR {ratio:g} {MATERIALS[size.rpartition(' ')[2]]}"))
+        for size, ratio in ((main, dr), (lateral, 11.0))
     ]
     return work_out(Request(catalog(), pipes[0], pipes[1], family))
 
@@ -77,8 +97,10 @@ def number(found: Combination, name: str) -> float:
 
 
 def test_the_pairs_are_those_of_the_family() -> None:
-    assert {(pair.main, pair.lateral) for pair in demo_family().pairs} == set(PAIRS)
-    assert len(PAIRS) == len(demo_family().pairs) == 16
+    ends = [demo_family().ends(pair) for pair in demo_family().pairs]
+    listed = [(" ".join(main), " ".join(lateral)) for main, lateral in ends]
+    assert sorted(listed) == sorted(PAIRS)
+    assert len(PAIRS) == 50
 
 
 @each_size
@@ -87,7 +109,7 @@ def test_every_listed_size_is_permitted_but_the_one_with_too_thin_a_wall(
 ) -> None:
     found = combination(main, lateral, dr)
     failed = [check.key for check in found.checks if check.passed is False]
-    assert failed == (["wall"] if (main, lateral, dr) == TOO_THIN else [])
+    assert failed == (["wall"] if (main, lateral, dr) in TOO_THIN else [])
     assert found.verdict == ("refused" if failed else "permitted")
     assert len(found.reasons) == len(failed)
 
@@ -191,7 +213,7 @@ def test_the_order_of_limits_holds(main: str, lateral: str, dr: float) -> None:
 @each_pair
 def test_a_thicker_wall_is_cut_deeper_and_carries_more(main: str, lateral: str) -> None:
     """From DR 17 to DR 9 the wall grows; what hangs on it grows or falls with it."""
-    steps = list(pairwise(combination(main, lateral, dr) for dr in reversed(RATIOS)))
+    steps = list(pairwise(combination(main, lateral, dr) for dr in reversed(ratios(main))))
     for thin, thick in steps:
         for name in (
             "pipe.main.wall_min",
@@ -217,16 +239,19 @@ def test_most_steps_of_the_wall_keep_the_saw() -> None:
         number(combination(main, lateral, a), "tap.hole_saw")
         == number(combination(main, lateral, b), "tap.hole_saw")
         for main, lateral in PAIRS
-        for a, b in pairwise(RATIOS)
+        for a, b in pairwise(ratios(main))
     ]
-    assert sum(kept) >= 30
+    assert sum(kept) >= 100
 
 
-@pytest.mark.parametrize("dr", RATIOS)
-@pytest.mark.parametrize("lateral", ["2 in", "3 in", "4 in", "6 in"])
-def test_a_larger_main_takes_the_same_lateral_with_no_smaller_saw(lateral: str, dr: float) -> None:
+@pytest.mark.parametrize("step", range(4))
+@pytest.mark.parametrize(("lateral", "system"), [row[:2] for row in LISTED])
+def test_a_larger_main_takes_the_same_lateral_with_no_smaller_saw(
+    lateral: str, system: str, step: int
+) -> None:
     """Girth, wall and room below the cut grow with the main."""
-    mains = [main for main, other in PAIRS if other == lateral]
+    mains = [main for main, other in PAIRS if other == lateral and main.endswith(f" {system}")]
+    dr = RATIOS[system][step]
     for small, large in pairwise(combination(main, lateral, dr) for main in mains):
         assert number(small, "tap.hole_saw") <= number(large, "tap.hole_saw")
         for name in ("pipe.main.girth", "pipe.main.wall_min", "tap.travel_limit", "squeeze.distance_min"):
@@ -306,7 +331,9 @@ def test_a_label_without_one_figure_lacks_only_what_depends_on_it(
         assert changed == boxed | elsewhere
         assert all(math.isfinite(value.number) for value in found.values.values() if value.number is not None)
         for name in elsewhere:
-            assert found.values[name].number == whole.values[name].number
+            before, after = number(whole, name), number(found, name)
+            # PE100 pipe carries more than the label does: without the label's pressure the joint's is higher.
+            assert after > before if name == "joint.pressure_max" and main.endswith("ISO") else after == before
             assert found.values[name].sources != whole.values[name].sources
 
 

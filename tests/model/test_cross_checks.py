@@ -15,6 +15,7 @@ from packgen.model.load import load
 CONTENT = Path(__file__).parents[2] / "content"
 FAMILY = "fittings/demo-saddle-screw.yaml"
 RULES = "rules/work-rules.yaml"
+ISO = "pipes/iso.yaml"
 PREPARE = "procedures/en/prepare.md"
 RECORD = "procedures/en/joint-record.yaml"
 
@@ -41,6 +42,22 @@ def refusal(content: Path) -> list[str]:
     return [line.replace(f"{content}/", "") for line in str(caught.value).splitlines()]
 
 
+def test_a_pair_of_a_size_system_without_a_table_is_told(content: Path) -> None:
+    """Each pair in its place, main and lateral."""
+    (content / ISO).unlink()
+    told = refusal(content)
+    assert len(told) == 2 * 24
+    assert all("no pipe table holds 'ISO'; expected CTS, DIPS, IPS" in line for line in told)
+
+
+def test_a_lateral_without_a_wall_for_the_family_s_ratio_is_told(content: Path) -> None:
+    """The first ratio of the family's laterals is the one used where a job names none."""
+    change(content, ISO, "      - {dr: 11, min: 3.0 mm, max: 3.4 mm, source: iso-4427-2-pages}\n", "")
+    (line,) = refusal(content)
+    assert "lateral: the table of ISO lists no wall of 32 mm for the family's first lateral DR 11" in line
+    assert line.endswith("expected 7.4, 9, 13.6, 17")
+
+
 @pytest.mark.parametrize(
     ("name", "old", "new", "said"),
     [
@@ -65,7 +82,7 @@ def refusal(content: Path) -> list[str]:
         ),
         (FAMILY, "main: 3 in\n", "main: 3-1/8 in\n", "did you mean '3 in'?"),
         (FAMILY, "main: 3 in\n", "main: 4 in\n", "pairs[1]: the pair 2 in on 4 in stands twice; keep one"),
-        (FAMILY, "dr: [11]", "dr: [12]", "lateral.dr[0]: DR 12 is not in the table; expected 7.3, 9, 11"),
+        (FAMILY, "dr: [11]", "dr: [12]", "lateral.dr[0]: DR 12 is not in the table; expected 7.3, 7.4, 9"),
         (FAMILY, "dr_min: 9", "dr_min: 21", "main.dr_min: dr_min is above dr_max; swap the two"),
         (
             FAMILY,
@@ -73,7 +90,44 @@ def refusal(content: Path) -> list[str]:
             "materials: [PE4711",
             "main.materials[0]: the material 'PE4711' is not known",
         ),
-        (FAMILY, "system: IPS", "system: ISO", "system: no pipe table holds 'ISO'; expected IPS"),
+        (
+            FAMILY,
+            "main: 4 in DIPS",
+            "main: 5 in DIPS",
+            ".main: '5 in' is not a size of DIPS; expected 3 in, 4 in",
+        ),
+        (FAMILY, "main: 6 in DIPS", "main: 4 in DIPS", "the pair 2 in on 4 in DIPS stands twice; keep one"),
+        (
+            FAMILY,
+            "lateral: 32 mm ISO",
+            "lateral: 33 mm ISO",
+            "'33 mm' is not a size of ISO; expected 20 mm",
+        ),
+        (
+            ISO,
+            "dr: 11, min: 2.0 mm, max: 2.3 mm",
+            "dr: 11, min: 2.3 mm, max: 2.3 mm",
+            "sizes[0].walls[2].max: the greatest wall 2.3 mm is not above the least 2.3 mm",
+        ),
+        (
+            ISO,
+            "dr: 9, min: 2.3 mm",
+            "dr: 8, min: 2.3 mm",
+            "sizes[0].walls[1].dr: DR 8 is not one of the table's",
+        ),
+        (
+            ISO,
+            "dr: 9, min: 2.3 mm",
+            "dr: 11, min: 2.3 mm",
+            "sizes[0].walls[2].dr: the wall for DR 11 does not follow that for DR 11",
+        ),
+        (
+            ISO,
+            "outside_diameter_max: 20.3 mm",
+            "outside_diameter_max: 20 mm",
+            "outside_diameter_max 20 mm is not above 20 mm",
+        ),
+        (ISO, "    outside_diameter_max: 20.3 mm\n", "", "sizes[0].outside_diameter: 20 mm has no one band"),
         (FAMILY, "system: IPS", "system: IPPS", "did you mean 'IPS'?"),
         (
             FAMILY,

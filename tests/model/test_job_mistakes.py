@@ -110,16 +110,20 @@ PRESSURES = "expected a pressure with its unit (kPa, MPa, bar, psi), such as '5 
         ("main: 6 in IPS", "main: 6 in ISP", "did you mean '6 in IPS DR 11 PE4710'?"),
         (
             "main: 6 in IPS DR 11",
-            "main: 6 in IPS dr 11",
-            "DR is written in small letters or runs into another word",
+            "main: 6 in IPS d r 11",
+            "'d r 11 PE4710' is no part of a pipe that packgen knows",
         ),
-        ("main: 6 in IPS DR 11", "main: 6 in IPS dr 11", "did you mean '6 in IPS DR 11 PE4710'?"),
+        (
+            "main: 6 in IPS DR 11",
+            "main: 6 in DR 11",
+            "did you mean '6 in IPS DR 11 PE4710 or 6 in DIPS DR 11 PE4710'?",
+        ),
         (
             "main: 6 in IPS DR 11",
             "main: 6 in IPS",
             "'6 in IPS PE4710': the DR is missing; expected a pipe such as",
         ),
-        ("main: 6 in IPS", "main: 6 in DIPS", "main: no pipe table holds DIPS; expected one of IPS"),
+        ("main: 6 in IPS", "main: 6 in CTS", "main: 6 in is not a size of CTS; expected 1/2 in, 3/4 in"),
         (
             "main: 6 in IPS DR 11 PE4710",
             "main: 6 in IPS DR 11 PE4711",

@@ -371,6 +371,7 @@ def peel_rows(facts: Facts) -> dict[str, Row]:
         "peel.wall_loss_percent": alone(PEEL[1] / wall * 100, " %", 1, "up"),
         "peel.diameter_after_one_pass": length(od - PEEL[1], "up", 3, 1),
         "peel.passes_max": alone(D(passes), "", 0, "down"),
+        "peel.gouge_depth_max": length(SURFACE_LOSS * wall - PEEL[1], "down", 3, 2),
         "peel.zone_length": length(along, "up", 2, 0),
         "peel.zone_arc": length(around, "up", 2, 0),
         "peel.zone_area": Row(along * around, (" in²", 1), (" mm²", 0), "up"),
@@ -498,15 +499,15 @@ def test_one_unit_system_alone_is_rounded_as_safely(
 LIMITS = (
     "Diameter tape reads {pipe.main.outside_diameter_min} to {pipe.main.outside_diameter_max}.",
     "Wall gauge reads {pipe.main.wall_min} to {pipe.main.wall_max}.",
-    "Wall at the place is {fuse.main_wall_min} or thicker.",
-    "Operating pressure on the permit is no more than {joint.pressure_max}.",
+    "Permit's operating pressure is the job's and no more than {joint.pressure_max}.",
+    "Deepest gouge is no deeper than {peel.gouge_depth_max}.",
     "Nearest saddle is {spacing.saddle_to_saddle} or more away.",
     "Nearest other fitting is {spacing.saddle_to_fitting} or more away.",
     "Nearest pipe end is {spacing.saddle_to_pipe_end} or more away.",
     "Mark the outlet's clock angle, {place.clock_angle} clockwise; "
     "the shorter way round is {place.arc_from_top}.",
     "Air is {weather.ambient_min} to {weather.ambient_max}.",
-    "highest and lowest differ by no more than {pipe.main.out_of_round_max}.",
+    "Highest and lowest differ by no more than {pipe.main.out_of_round_max}.",
     "Zone measures {peel.zone_length} along the main.",
     "Zone measures {peel.zone_arc} round the main.",
     "Peel one even pass over the marked zone, {peel.depth_min} to {peel.depth_max} deep.",
@@ -515,28 +516,31 @@ LIMITS = (
     "Try the feeler, {gap.feeler}, all round",
     "Feeler {gap.feeler} does not enter anywhere around the saddle.",
     "Terminal adapters are {fuse.terminal} and fit without force.",
-    "Display equals label: {fuse.time}, {fuse.voltage}, clamp time {cool.clamp_time}.",
+    "Label states {fuse.time}, {fuse.voltage}, clamp time {cool.clamp_time}.",
+    "Display, label and this sheet agree: {fuse.time}, {fuse.voltage}, clamp time {cool.clamp_time}.",
     "Let the full {fuse.time} run without a break.",
-    "At fusion end start timers: {cool.clamp_time}, {cool.pressure_wait} and {cool.tap_wait}.",
+    "At fusion end start timers: {cool.clamp_time}, {cool.pressure_wait} and {cool.tap_wait}, "
+    "extra wait added.",
     "Above {cool.reference_temperature}, write the extra wait",
-    "Leave the clamp on, untouched, for {cool.clamp_time} from fusion end.",
-    "Put no pressure on the joint for {cool.pressure_wait} from fusion end.",
-    "Keep the saw away for {cool.tap_wait} from fusion end.",
+    "Leave the clamp on, untouched, for {cool.clamp_time} and the extra wait from fusion end.",
+    "Put no pressure on the joint for {cool.pressure_wait} and the extra wait from fusion end.",
+    "Keep the saw away for {cool.tap_wait} and the extra wait from fusion end.",
     "Fit hole saw {tap.hole_saw} with its pilot",
     "Saw's cup is {tap.saw_depth_min} deep or more.",
-    "Set the drill to stop at {tap.travel_set} of travel from teeth contact; never past {tap.travel_limit}.",
+    "Set the drill to stop at {tap.travel_set} of travel from teeth contact.",
     "Stop at {tap.travel_set} of travel from teeth contact.",
     "Depth mark at {tap.depth_mark} now meets the outlet's rim.",
     "Depth mark stands {tap.depth_mark} up the shank from the teeth.",
     "Lateral's outside diameter reads {pipe.lateral.outside_diameter_min} "
     "to {pipe.lateral.outside_diameter_max}.",
+    "Gouge deeper than {peel.gouge_depth_max} Do not fuse here",
     "Peel deeper than {peel.depth_max} Do not fuse here",
     "Peel thinner than {peel.depth_min} at the last pass",
     "cap, tag, move {spacing.saddle_to_saddle} or more",
 )
 SQUEEZE_LIMITS = (
     "Keep each squeeze {squeeze.distance_min} or more from saddle",
-    "Set the stops so that the bars halt {squeeze.gap_stop} apart.",
+    "Set the stops to the tool plate's stop for this pipe; without one, {squeeze.gap_stop}.",
     "Close the first tool evenly, in no less than {squeeze.close_time_min}.",
     "Close the second tool evenly, in no less than {squeeze.close_time_min}.",
     "Open the first tool evenly, in no less than {squeeze.release_time_min}.",
@@ -563,7 +567,7 @@ def test_each_limit_stands_in_its_own_step(job: str, file: str, issued: dict[str
 
 NUMBER = re.compile(r"−?(?:\d{1,3}(?:,\d{3})+|\d+)(?:\.\d+)?(?:-\d+/\d+|/\d+)?")
 UNIT = re.compile(
-    r" ?(in/min|mm/min|in²|mm²|in|mm|ft|m|psi|kPa|°C|°F|°|kW|kJ|kg/m³|V|A|W|Ω|min|s|%|K|g|oz|AWG)(?![\w²])"
+    r" ?(in/min|mm/min|in²|mm²|in|mm|ft|m|psi|kPa|°C|°F|F°|°|kW|kJ|kg/m³|V|A|W|Ω|min|s|%|K|g|oz|AWG)(?![\w²])"
 )
 
 # Facts that stand in packs beside the values: rules and regulations with their safe rounding, the job's
@@ -575,8 +579,7 @@ STATED_FACTS = (
     "25 ft [7.62 m]",
     "3 ft [0.92 m]",  # 29 CFR 1926
     "20 % LEL",
-    "3 K",
-    "10 % of the wall",
+    "3 K [5.4 F°]",
     "4.0 mm and 4.7 mm",
     "4.0 mm, 4.7 mm",
     "1/2 in [12.7 mm]",
@@ -708,7 +711,7 @@ def without_step_numbers(page: str, steps: dict[int, str]) -> str:
     lines = []
     for line in page.splitlines():
         found = STEP.match(line)
-        if found and int(found[1]) <= 200:
+        if found and int(found[1]) <= 300:
             words = line[found.end() :]
             assert steps.setdefault(int(found[1]), words[:20]) == words[:20], line
             line = words
@@ -815,7 +818,6 @@ def test_a_wrong_number_is_found(issued: dict[str, Any]) -> None:
     for old, new in (
         ("0.96 in", "0.95 in"),
         ("24.3 mm", "24.2 mm"),
-        ("4.92 in", "4.93 in"),
         ("4.11 in", "4.11 ft"),
         ("1-3/4 in", "1-7/8 in"),
         ("1 : 1.5", "1 : 1.7"),

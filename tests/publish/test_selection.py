@@ -52,8 +52,9 @@ def test_one_takes_what_is_typed(catalog: Catalog) -> None:
         ("6 inch", "2 in IPS", FAMILY, ["MAIN", "'6 inch'"]),
         ("6 in IPS DR 11", "2 in", FAMILY, ["LATERAL", "2 in"]),
         ("6 in IPS DR 12", "2 in IPS", FAMILY, ["MAIN", "DR 12", "did you mean '11'?"]),
-        ("5.5 in IPS DR 11", "2 in IPS", FAMILY, ["MAIN", "5.5 in"]),
-        ("6 in DIPS DR 11", "2 in IPS", FAMILY, ["MAIN", "no pipe table holds DIPS"]),
+        ("5.5 in IPS DR 11", "2 in IPS", FAMILY, ["MAIN", "5-1/2 in is not a size of IPS"]),
+        ("6 in CTS DR 11", "2 in IPS", FAMILY, ["MAIN", "6 in is not a size of CTS"]),
+        ("6 in DR 11", "2 in IPS", FAMILY, ["MAIN", "6 in IPS DR 11 or 6 in DIPS DR 11"]),
         ("6 in IPS DR 11 PE4711", "2 in IPS", FAMILY, ["MAIN", "PE4711", "did you mean 'PE4710'?"]),
     ],
 )
@@ -78,11 +79,11 @@ def test_every_unknown_family_is_named_at_once(catalog: Catalog) -> None:
 
 
 def test_every_combination_is_each_pair_at_each_ratio_of_the_range(catalog: Catalog) -> None:
-    """Sixteen pairs at DR 9, 11, 13.5 and 17: each once, refused ones too."""
+    """Fifty pairs at DR 9, 11, 13.5 (ISO 13.6) and 17: each once, refused ones too."""
     found = list(every(catalog, [catalog.families[FAMILY]]))
     ratios = {combination.request.main.designation.dr for combination in found}
-    assert ratios == {9.0, 11.0, 13.5, 17.0}
-    assert len(set(pairs(found))) == len(found) == len(catalog.families[FAMILY].pairs) * 4 == 64
+    assert ratios == {9.0, 11.0, 13.5, 13.6, 17.0}
+    assert len(set(pairs(found))) == len(found) == len(catalog.families[FAMILY].pairs) * 4 == 200
     assert any(combination.reasons for combination in found)
 
 
@@ -102,7 +103,25 @@ def test_a_choice_is_mains_with_laterals(catalog: Catalog) -> None:
 def test_a_choice_of_a_lateral_alone_takes_every_main(catalog: Catalog) -> None:
     found = chosen(catalog, [], ["4 in IPS"], [])
     assert {lateral for lateral, _ in pairs(found)} == {"4 in IPS DR 11 PE4710"}
-    assert len(found) == 4 * sum(pair.lateral == "4 in" for pair in catalog.families[FAMILY].pairs)
+    assert len(found) == 4 * sum(pair.lateral == "4 in" for pair in catalog.families[FAMILY].pairs) == 28
+
+
+def test_a_pipe_may_be_written_as_people_write_it(catalog: Catalog) -> None:
+    """On the command line too; the lateral's system follows from millimetres."""
+    found = one(catalog, "160 SDR11", "63mm", FAMILY, None)
+    assert pairs([found]) == [("63 mm ISO SDR 11 PE100", "160 mm ISO SDR 11 PE100")]
+    assert pairs(chosen(catalog, ["6in ips DR-11"], ["2 inch IPS"], [])) == [
+        ("2 in IPS DR 11 PE4710", "6 in IPS DR 11 PE4710")
+    ]
+    assert len(chosen(catalog, [], ["63mm"], [])) == 9 * 4
+
+
+def test_a_main_takes_the_laterals_of_its_own_size_system_alone(catalog: Catalog) -> None:
+    """8 in IPS has 2, 3 and 4 in laterals; 8 in DIPS has 2 and 4 in of IPS."""
+    on_dips = pairs(chosen(catalog, ["8 in DIPS DR 11"], [], []))
+    assert [lateral for lateral, _ in on_dips] == ["2 in IPS DR 11 PE4710", "4 in IPS DR 11 PE4710"]
+    assert {main for _, main in on_dips} == {"8 in DIPS DR 11 PE4710"}
+    assert len(chosen(catalog, ["8 in IPS DR 11"], [], [])) == 3
 
 
 def test_a_pair_the_family_does_not_list_is_chosen_and_refused(catalog: Catalog) -> None:

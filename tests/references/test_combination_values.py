@@ -286,6 +286,7 @@ def saddle_numbers(
         "peel.depth_min": 0.2286,
         "peel.depth_max": 0.3048,
         "peel.wall_loss_percent": 0.012 / wall * 100,
+        "peel.gouge_depth_max": (0.10 * wall - 0.012) * MM,
         "peel.diameter_after_one_pass": (diameter - 0.012) * MM,
         "peel.passes_max": 1,
         "peel.zone_length": along,

@@ -36,7 +36,7 @@ def test_a_dry_main_s_pack_holds_its_sheets_in_the_order_of_the_work(
     job_of: JobOf, views_of: ViewsOf, square: Code
 ) -> None:
     assert ids(pack_of(job_of("first-lateral"), views_of, square)) == [
-        "cover", "values", "fit", "hazards", "kit", "place", "water-clean", "prepare", "clamp-and-gap",
+        "cover", "values", "fit", "hazards", "kit", "place", "dry-main", "water-clean", "prepare", "clamp-and-gap",
         "power-and-fuse", "wait-test-cut-join", "close-out", "stop-redo-reject", "sizes", "record",
         "workings",
     ]  # fmt: skip
@@ -46,7 +46,9 @@ def test_an_isolated_main_s_pack_isolates_before_the_work_and_restores_after_it(
     job_of: JobOf, views_of: ViewsOf, square: Code
 ) -> None:
     order = ids(pack_of(job_of("repair-tie-in"), views_of, square))
-    assert order.index("place") < order.index("isolate") < order.index("prepare")
+    assert order.index("kit") < order.index("kit-isolate") < order.index("place")
+    assert order.index("place") < order.index("isolate") < order.index("empty-water") < order.index("prepare")
+    assert "dry-main" not in order
     assert order.index("wait-test-cut-join") < order.index("restore") < order.index("close-out")
 
 
@@ -56,7 +58,7 @@ def test_cards_hold_the_same_steps_behind_a_face_of_values(
     """No cover, no talk, no kit, no record: what is read in the trench."""
     cards = cards_of(job_of("first-lateral"), views_of, square)
     assert ids(cards) == [
-        "values", "place", "water-clean", "prepare", "clamp-and-gap", "power-and-fuse",
+        "values", "place", "dry-main", "water-clean", "prepare", "clamp-and-gap", "power-and-fuse",
         "wait-test-cut-join", "close-out",
         "stop-redo-reject",
     ]  # fmt: skip
@@ -74,11 +76,13 @@ def test_every_sheet_of_one_joint_carries_its_size(job_of: JobOf, views_of: View
 def test_two_joints_have_a_section_each_and_share_what_the_job_needs_once(
     twin: Job, views_of: ViewsOf, square: Code
 ) -> None:
-    """Hazards and isolation with the first joint, restoring with the last only: flow comes back once."""
+    """Hazards and isolation with the first joint, restoring and closing out with the last only: flow comes
+    back once.
+    """
     sheets = pack_of(twin, views_of, square)
     order = [(sheet.id, sheet.tag.large) for sheet in sheets]
     first, second, both = "4 in on 8 in", "2 in on 8 in", "8 in IPS"
-    for once in ("cover", "hazards", "isolate", "restore", "stop-redo-reject"):
+    for once in ("cover", "hazards", "isolate", "restore", "close-out", "stop-redo-reject"):
         assert [tag for id_, tag in order if id_ == once] == [both], once
     for each in (
         "values",
@@ -87,7 +91,6 @@ def test_two_joints_have_a_section_each_and_share_what_the_job_needs_once(
         "place",
         "prepare",
         "wait-test-cut-join",
-        "close-out",
         "sizes",
         "record",
     ):
@@ -95,7 +98,7 @@ def test_two_joints_have_a_section_each_and_share_what_the_job_needs_once(
     names = ids(sheets)
     last_cut = len(names) - 1 - names[::-1].index("wait-test-cut-join")
     assert names.index("isolate") < names.index("prepare")
-    assert names.index("restore") > last_cut
+    assert names.index("close-out") > names.index("restore") > last_cut
 
 
 def test_two_joints_share_on_cards_what_they_share_in_the_pack(

@@ -57,7 +57,7 @@ def test_the_cover_says_what_the_job_is(cover_of: Callable[[Job], Sheet], job_of
         ["Main", "8 in IPS DR 11 PE4710"],
         ["Contents", "water"],
         ["Maximum operating pressure", "100 psi [690 kPa]"],
-        ["State of the main", "isolated, by squeeze-off, both sides, proved at no pressure"],
+        ["State of the main", "isolated, by squeeze-off, both sides; no pressure is proved on site at the hold points"],
         ["Joint", "J1: 4 in IPS DR 11 PE4710, demo-saddle-screw, open drill, outlet at 3 o'clock"],
         ["Planned for air at", "72 °F [22 °C]"],
         ["Planned for humidity", "60 %"],
@@ -114,7 +114,7 @@ def test_the_cover_of_two_joints_tells_their_holds_apart(
     first, second = views_of(twin)
     table = rows_under(cover_of(twin), "Hold points")[0]
     assert isinstance(table, Table)
-    display = [row[2] for row in cells(table) if "Display equals label" in row[2]]
+    display = [row[2] for row in cells(table) if "this sheet agree" in row[2]]
     assert first.text("fuse.time") != second.text("fuse.time")
     assert [text.split()[0] for text in display] == ["J1:", "J2:"]
     assert first.text("fuse.time") in display[0] and second.text("fuse.time") in display[1]
@@ -194,7 +194,7 @@ def test_the_fit_check_prints_every_row_with_its_verdict(job_of: JobOf, views_of
     (view,) = views_of(job_of("repair-tie-in"))
     (table,) = [block for block in fit_sheet(view).blocks if isinstance(block, Table)]
     assert len(table.rows) == len(view.combination.checks) > 20
-    assert {row[3] for row in cells(table)} == {"fits", "crew decides"}
+    assert {row[3] for row in cells(table)} == {"fits", "crew proves"}
     assert fit_sheet(view).blocks[0].strings() == ("Permitted",)
     (live,) = views_of(job_of("first-lateral").model_copy(update={"state": "live"}))
     sheet = fit_sheet(live)

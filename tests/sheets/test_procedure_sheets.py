@@ -36,7 +36,7 @@ ACTS = {
     "trench-collapse": ["trench-protected", "spoil-back", "ladder-near"],
     "bad-air": ["air-read"],
     "gas-ignition": ["sparks-away", "extinguisher-upwind", "detector-running"],
-    "static": ["earth-pin", "wet-wrap"],
+    "static": ["earth-pin", "wet-wrap", "wrap-kept-wet"],
     "squeeze-pinch": ["hands-outside"],
     "dirty-water": ["tools-disinfected", "ditch-water-out", "ends-capped"],
     "blade": ["gloves-clean"],
@@ -46,7 +46,7 @@ ACTS = {
     "hot-melt": ["people-clear", "melt-guarded"],
     "stored-pressure": ["test-plug-fitted", "clear-of-plug", "test-pressure-raised"],
     "drill-shock": ["drill-supply"],
-    "drill-kick": ["drill-braced"],
+    "drill-kick": ["side-handle", "drill-braced"],
     "swarf-eyes": ["eyes-guarded"],
     "cut-jet": ["main-no-pressure"],
     "loose-coupon": ["coupon-seen", "swarf-out"],
@@ -274,9 +274,9 @@ def sizes(view: View) -> Table:
 
 
 def test_the_table_of_sizes_marks_this_size_and_prints_its_own_values(view: View) -> None:
-    """A row for each pair of the family; the marked one carries this combination's values."""
+    """A row for each pair of this size system; the marked one carries this combination's values."""
     table = sizes(view)
-    assert len(table.rows) == len(view.request.family.pairs)
+    assert len(table.rows) == len(view.pairs) == 16
     assert table.marked is not None
     label, *cells = table.rows[table.marked]
     assert words_of(label).endswith("– this size")
