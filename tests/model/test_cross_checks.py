@@ -309,8 +309,8 @@ def test_a_step_id_stands_once_over_all_procedures(content: Path) -> None:
             "the step 'permit-on-sight' is not known; expected the id of a step",
         ),
         (
-            "wanted: joint.pressure_max",
-            "wanted: joint.pressure",
+            "≤ joint.pressure_max",
+            "≤ joint.pressure",
             "the value 'joint.pressure' is not known; expected a name",
         ),
     ],

@@ -134,8 +134,12 @@ def test_without_tables_every_inch_system_is_a_reading() -> None:
 
 
 BLANKS = st.sampled_from(["", " ", "  "])
-EACH_SIZE = [(size.name, table.system, ratio)
-             for table in TABLES.values() for size in table.sizes for ratio in table.ratios(size)]  # fmt: skip
+EACH_SIZE = [
+    (size.name, table.system, ratio)
+    for table in TABLES.values()
+    for size in table.sizes
+    for ratio in table.ratios(size)
+]
 
 
 @given(st.sampled_from(EACH_SIZE), st.permutations(range(4)), BLANKS, st.booleans(), st.data())

@@ -37,7 +37,10 @@ def test_a_method_for_which_no_procedure_is_written_is_refused(
 
 
 def test_a_hot_day_asks_for_the_extra_wait_on_the_cover(
-    packgen: Packgen, job_file: Callable[..., Path], tmp_path: Path, read_pages: Callable[[Path], tuple[str, ...]]
+    packgen: Packgen,
+    job_file: Callable[..., Path],
+    tmp_path: Path,
+    read_pages: Callable[[Path], tuple[str, ...]],
 ) -> None:
     """Planned air above the temperature of the stated waits: one box more; below it, none."""
     covers = []
@@ -59,7 +62,7 @@ def test_a_folder_that_packgen_did_not_write_is_never_replaced(tmp_path: Path) -
     folder = tmp_path / "cards"
     folder.mkdir()
     (folder / "precious.txt").write_text("mine", "utf-8")
-    with pytest.raises(PackgenError, match="holds files packgen did not write: precious.txt"):
+    with pytest.raises(PackgenError, match=r"holds files packgen did not write: precious\.txt"):
         write_folder(folder, {"values.json": b"{}"})
     assert (folder / "precious.txt").read_text("utf-8") == "mine"
     assert sorted(path.name for path in tmp_path.iterdir()) == ["cards"]
@@ -71,3 +74,68 @@ def test_an_empty_folder_and_one_of_packgen_s_own_are_replaced(tmp_path: Path) -
     write_folder(folder, {"values.json": b"1", "old.pdf": b"x"})
     write_folder(folder, {"values.json": b"2"})
     assert {path.name: path.read_bytes() for path in folder.iterdir()} == {"values.json": b"2"}
+
+
+REFUSED = [
+    (("checker: {role: checker 1}", "checker: {role: Fuser 1}"), "fuser and checker are the same: 'Fuser 1'"),
+    (
+        ("fuser: {role", "approved: {role: field engineer, date: 2026-05-13, reference: PQ-1}\nfuser: {role"),
+        "the approval is dated 2026-05-13, after the job's 2026-05-12",
+    ),
+]
+
+
+@pytest.mark.parametrize(("change", "told"), REFUSED, ids=["one person", "late approval"])
+def test_a_job_without_a_second_person_or_a_timely_approval_is_refused(
+    change: tuple[str, str], told: str, packgen: Packgen, job_file: Callable[..., Path], tmp_path: Path
+) -> None:
+    ran = packgen("job", job_file(change), "--output", tmp_path / "out")
+    assert ran.code == 1
+    assert told in ran.err
+    assert not (tmp_path / "out").exists()
+
+
+def test_the_printed_date_is_the_day_that_is_judged(
+    packgen: Packgen, job_file: Callable[..., Path], tmp_path: Path
+) -> None:
+    """A pack dated after the fuser's qualification and the calibration is refused with both."""
+    ran = packgen("job", job_file(), "--date", "2027-04-01", "--output", tmp_path / "out")
+    assert ran.code == 1
+    assert "the fuser's qualification ended on 2027-03-31, the job is dated 2027-04-01" in ran.err
+    assert "the control unit's calibration ended on 2027-01-31, the job is dated 2027-04-01" in ran.err
+
+
+def test_one_id_is_issued_once_in_a_run(
+    packgen: Packgen, job_file: Callable[..., Path], tmp_path: Path
+) -> None:
+    first, second = job_file(name="first"), job_file(("title: First", "title: Second"), name="second")
+    ran = packgen("job", first, second, "--output", tmp_path / "out", "--workers", "1")
+    assert ran.code == 1
+    assert "second.yaml:4:5: id: the job id 'HL-0427' was issued already in this run" in ran.err
+
+
+def test_an_earlier_revision_over_a_later_one_is_told(
+    packgen: Packgen, job_file: Callable[..., Path], tmp_path: Path
+) -> None:
+    """And a values.json that packgen did not write is not believed."""
+    folder = tmp_path / "out" / "jobs" / "HL-0427"
+    folder.mkdir(parents=True)
+    before = folder / "values.json"
+    before.write_text('{"job": "HL-0427", "revision": 5, "code": "WXZA-XYHX-BJ5A"}', "utf-8")
+    ran = packgen("job", job_file(), "--output", tmp_path / "out", "--workers", "1")
+    assert ran.code == 0
+    assert "revision 1 takes the place of its later revision 5" in ran.err
+    before.write_text('{"job": "HL-0427", "revision": 1, "code": "\\u001b[2Jno code"}', "utf-8")
+    ran = packgen("job", job_file(), "--output", tmp_path / "out", "--workers", "1")
+    assert (ran.code, ran.err) == (0, "")
+
+
+def test_words_are_no_formula_in_a_spreadsheet() -> None:
+    from packgen.publish.values_data import to_csv  # one row is enough to look at
+
+    assert to_csv([], "both").splitlines()[0].startswith("name,value")
+    from packgen.publish import values_data
+
+    assert values_data._no_formula('=HYPERLINK("x")') == "'=HYPERLINK(\"x\")"
+    assert values_data._no_formula("four screws, hand tight") == "four screws, hand tight"
+    assert values_data._no_formula(-10.0) == -10.0

@@ -124,7 +124,10 @@ ORDER = {
     "depth proved before wiping": ("Depth gauge at the zone's edge reads", "Wipe the zone in one direction"),
     "above the dew point before wiping": ("Pipe surface is 3 K", "Wipe the zone in one direction"),
     "no supply before preparing": ("Main is joined to no supply", "Peel one even pass"),
-    "clamped before the gap is tried": ("Finish by this fitting's method", "Feeler 0.33 mm [0.0129 in] does not enter"),
+    "clamped before the gap is tried": (
+        "Finish by this fitting's method",
+        "Feeler 0.33 mm [0.0129 in] does not enter",
+    ),
     "gap before power": ("Feeler 0.33 mm [0.0129 in] does not enter", "Switch the control unit on"),
     "plates read before the generator runs": ("Generator and supply cord meet", "Run the generator"),
     "self-test before scanning": ("Control unit's self-test has passed", "Scan the code"),
@@ -145,9 +148,15 @@ ORDER = {
     ),
     "coupon before the lateral": ("Coupon is in hand", "Join the lateral by its own"),
     "swarf out before the lateral": ("Lift every piece of swarf", "Join the lateral by its own"),
-    "lateral tested alone before it is joined": ("Lateral alone has held its test", "Join the lateral by its own"),
+    "lateral tested alone before it is joined": (
+        "Lateral alone has held its test",
+        "Join the lateral by its own",
+    ),
     "no test against an open main": ("Put no test pressure", "Test the lateral against its own cap"),
-    "lateral tested before backfill": ("Lateral and its joint hold the owner's test", "Backfill round the joint"),
+    "lateral tested before backfill": (
+        "Lateral and its joint hold the owner's test",
+        "Backfill round the joint",
+    ),
     "second look before backfill": ("A second person has looked at joint", "Backfill round the joint"),
     "permit before digging": ("Permit is signed", "Dig by hand"),
     "air read before the trench": ("Detector reads below 20 % LEL and oxygen", "Expose the main"),
@@ -161,13 +170,19 @@ SQUEEZED = {
     "emptied before preparing": ("Drain runs dry", "Peel one even pass"),
     "proved before preparing": ("Gauge reads no pressure and the vent", "Peel one even pass"),
     "lateral closed before release": ("Every lateral's far end is closed", "Open the first tool evenly"),
-    "lateral tested before release": ("Lateral and its joint hold the owner's test", "Open the first tool evenly"),
+    "lateral tested before release": (
+        "Lateral and its joint hold the owner's test",
+        "Open the first tool evenly",
+    ),
     "no leak before the second tool": (
         "Saddle, lateral, vent and opened squeeze show no leak",
         "Open the second tool evenly",
     ),
     "fit to serve before the second tool": ("Owner's rule for flushing", "Open the second tool evenly"),
-    "squeezed wall seen before it is re-rounded": ("Squeezed wall shows no crack", "Re-round the main gently"),
+    "squeezed wall seen before it is re-rounded": (
+        "Squeezed wall shows no crack",
+        "Re-round the main gently",
+    ),
     "flow restored before close-out": ("Open the second tool evenly", "Backfill round the joint"),
 }
 DRY_ONLY = {"no supply before preparing"}
