@@ -5,7 +5,6 @@ from __future__ import annotations
 import datetime
 import re
 import shutil
-import time
 from collections.abc import Callable
 from pathlib import Path
 

@@ -41,9 +41,7 @@ LISTED = [
     ("110 mm ISO", "ISO", "160 mm, 180 mm, 200 mm, 225 mm, 250 mm, 315 mm"),
     ("160 mm ISO", "ISO", "250 mm, 315 mm"),
 ]
-PAIRS = [
-    (f"{main} {system}", lateral) for lateral, system, mains in LISTED for main in mains.split(", ")
-]
+PAIRS = [(f"{main} {system}", lateral) for lateral, system, mains in LISTED for main in mains.split(", ")]
 # 0.206 in, 5.4 mm, 4.7 mm and 3.8 mm of wall are less than the 5.5 mm the label asks for.
 TOO_THIN = {
     ("3 in IPS", "2 in IPS", 17.0),
@@ -208,6 +206,24 @@ def test_the_order_of_limits_holds(main: str, lateral: str, dr: float) -> None:
     assert number(found, "tap.hole_saw") <= 0.6 * number(found, "pipe.main.inside_diameter_mean") + 1e-9
     assert number(found, "tap.travel_set") <= number(found, "tap.travel_limit")
     assert number(found, "fuse.power") == pytest.approx(40 * number(found, "fuse.current"))
+
+
+@each_pair
+def test_the_demonstration_label_is_one_that_a_fitting_could_have(main: str, lateral: str) -> None:
+    """3.3 to 4.4 J/mm2; the curve of the main; 30 mm of saddle left beside the largest hole."""
+    found = [combination(main, lateral, dr) for dr in ratios(main)]
+    one = found[0]
+    assert 3.3 <= 1000.0 * number(one, "fuse.energy") / number(one, "fitting.fusion_area") <= 4.4
+    radius = number(one, "fitting.bore_radius")
+    assert radius == pytest.approx(number(one, "pipe.main.outside_diameter") / 2.0 - 0.15, abs=0.11)
+    hole = max(number(each, "tap.hole_saw") for each in found) + 0.51
+    along, around = (
+        number(one, "fitting.base_length"),
+        math.radians(number(one, "fitting.base_angle")) * radius,
+    )
+    assert around - hole / 2.0 >= 30.0
+    assert along / 2.0 - hole / 2.0 >= 30.0
+    assert number(one, "fitting.fusion_area") <= 2.0 * around * along - math.pi / 4.0 * hole**2
 
 
 @each_pair

@@ -29,9 +29,17 @@ POLICY = "default-src 'none'; style-src 'self'; img-src 'self'; font-src 'self'"
 GOOD = "sizes/6-in-ips-dr-11/2-in-ips/demo-saddle-screw/"
 OTHER = "sizes/12-in-ips-dr-9/6-in-ips/demo-saddle-screw/"
 REFUSED = "sizes/3-in-ips-dr-17/2-in-ips/demo-saddle-screw/"
-FILES = {
-    "index.html", "values.json", "values.csv", "sizes.csv", "pocket-cards.pdf", "pocket-cards-screen.pdf",
-}  # fmt: skip
+METRIC = "sizes/160-mm-iso-sdr-11/63-mm-iso/demo-saddle-screw/"
+ON_DIPS = "sizes/8-in-dips-dr-11/4-in-ips/demo-saddle-screw/"
+# Walls thinner than the label's 5.5 mm, in the order of the index.
+ALL_REFUSED = [
+    REFUSED,
+    "sizes/63-mm-iso-sdr-13.6/32-mm-iso/demo-saddle-screw/",
+    "sizes/63-mm-iso-sdr-17/32-mm-iso/demo-saddle-screw/",
+    "sizes/90-mm-iso-sdr-17/63-mm-iso/demo-saddle-screw/",
+]
+CARDS = {"pocket-cards.pdf", "pocket-cards-screen.pdf"}
+FILES = {"index.html", "values.json", "values.csv", "sizes.csv"}
 
 
 def sized(*sizes: tuple[str, str, float]):
@@ -39,7 +47,7 @@ def sized(*sizes: tuple[str, str, float]):
 
     def wanted(combination: Combination) -> bool:
         main, lateral = combination.request.main.designation, combination.request.lateral.designation
-        return (main.size, lateral.size, main.dr) in sizes
+        return (main.short, lateral.short, main.dr) in sizes
 
     return wanted
 
@@ -57,12 +65,15 @@ def views(catalog: Catalog) -> list[View]:
 
 @pytest.fixture(scope="module")
 def folder(catalog: Catalog, tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """A site of three sizes, one of them refused."""
+    """A site of five sizes of three size systems, one of them refused, one of a DR that holds no cards."""
     output = tmp_path_factory.mktemp("build")
-    wanted = sized(("6 in", "2 in", 11.0), ("12 in", "6 in", 9.0), ("3 in", "2 in", 17.0))
+    wanted = sized(
+        ("6 in IPS", "2 in IPS", 11.0), ("12 in IPS", "6 in IPS", 9.0), ("3 in IPS", "2 in IPS", 17.0),
+        ("160 mm ISO", "63 mm ISO", 11.0), ("8 in DIPS", "4 in IPS", 11.0),
+    )  # fmt: skip
     made = make_site(catalog, Options(output=output), wanted=wanted)
     assert made.folder == output / "site"
-    assert made.pages == len(list(made.folder.rglob("*.html"))) == 7
+    assert made.pages == len(list(made.folder.rglob("*.html"))) == 9
     assert made.files == sum(path.is_file() for path in made.folder.rglob("*"))
     return made.folder
 
@@ -88,14 +99,29 @@ def as_stated(value: str | int) -> str:
 
 
 def test_a_permitted_size_has_its_page_and_everything_to_fetch(folder: Path) -> None:
-    for size in (GOOD, OTHER):
-        assert {path.name for path in (folder / size).iterdir()} == FILES
+    for size in (GOOD, METRIC, ON_DIPS):
+        assert {path.name for path in (folder / size).iterdir()} == FILES | CARDS
         assert (folder / size / "pocket-cards.pdf").read_bytes().startswith(b"%PDF-")
+
+
+def test_a_ratio_without_cards_says_where_they_are_and_how_to_print_them(
+    folder: Path, pages: dict[str, Page]
+) -> None:
+    """Cards are kept for the DR nearest to that of the family's laterals; no link leads to others."""
+    assert {path.name for path in (folder / OTHER).iterdir()} == FILES
+    page = pages[f"{OTHER}index.html"]
+    assert not CARDS & set(page.addresses)
+    said = (
+        "Cards to print are kept here for mains of DR 11. For this size print them with: packgen cards "
+        '--main "12 in IPS DR 9 PE4710" --lateral "6 in IPS" --family demo-saddle-screw'
+    )
+    assert said in page.all("main")[0].text
+    assert "Cards to print are kept here" not in pages[f"{GOOD}index.html"].all("main")[0].text
 
 
 def test_the_index_leads_to_every_size_of_the_content_each_in_its_own_folder(views: list[View]) -> None:
     folders = [size_folder(view) for view in views]
-    assert len({name.casefold() for name in folders}) == len(views) == 64
+    assert len({name.casefold() for name in folders}) == len(views) == 200
     page = Page(index_page(views, Stamp("", ())))
     linked = [address for address in page.addresses if address.startswith("sizes/")]
     assert sorted(linked) == sorted(f"{name}index.html" for name in folders)
@@ -105,7 +131,7 @@ def test_the_index_says_which_size_is_not_permitted(views: list[View]) -> None:
     page = Page(index_page(views, Stamp("", ())))
     barred = [link for link in page.all("a") if link.text.endswith("not permitted")]
     refused = [f"{size_folder(view)}index.html" for view in views if view.combination.reasons]
-    assert [link.attributes["href"] for link in barred] == refused == [f"{REFUSED}index.html"]
+    assert [link.attributes["href"] for link in barred] == refused == [f"{size}index.html" for size in ALL_REFUSED]
 
 
 def test_a_grid_has_a_row_a_main_and_a_dash_where_the_family_lists_no_pair(views: list[View]) -> None:
@@ -113,6 +139,19 @@ def test_a_grid_has_a_row_a_main_and_a_dash_where_the_family_lists_no_pair(views
     assert rows[0] == ["Main", "Lateral 2 in", "Lateral 3 in", "Lateral 4 in", "Lateral 6 in"]
     assert [row[0] for row in rows[1:7]] == ["3 in", "4 in", "6 in", "8 in", "10 in", "12 in"]
     assert rows[3][1:] == ["2 in on 6 in", "3 in on 6 in", "4 in on 6 in", "–"]
+
+
+def test_the_index_has_a_grid_for_each_size_system_and_ratio(views: list[View]) -> None:
+    """Systems as the family lists them; a lateral of another system says so."""
+    page = Page(index_page(views, Stamp("", ())))
+    assert [head.text for head in page.all("h3")] == [
+        *(f"Main {system} DR {ratio}" for system in ("IPS", "DIPS") for ratio in ("9", "11", "13.5", "17")),
+        *(f"Main ISO SDR {ratio}" for ratio in ("9", "11", "13.6", "17")),
+    ]
+    heads = [row for row in page.rows() if row[0] == "Main"]
+    assert heads[4] == ["Main", "Lateral 2 in IPS", "Lateral 4 in IPS", "Lateral 6 in IPS"]
+    metric = ["Main", *(f"Lateral {size} mm" for size in (32, 63, 90, 110, 160))]
+    assert heads[8:] == [metric] * 4
 
 
 @pytest.mark.parametrize(
@@ -211,9 +250,14 @@ def test_the_csv_holds_the_values_of_the_json(folder: Path) -> None:
 
 
 def test_the_table_of_sizes_has_a_row_a_pair_and_agrees_with_each_size_s_own_values(folder: Path) -> None:
-    for size, pair in ((GOOD, ("2 in", "6 in")), (OTHER, ("6 in", "12 in"))):
+    for size, pair, count in (
+        (GOOD, ("2 in", "6 in"), 16),
+        (OTHER, ("6 in", "12 in"), 16),
+        (METRIC, ("63 mm", "160 mm"), 24),
+        (ON_DIPS, ("4 in IPS", "8 in DIPS"), 10),
+    ):
         rows = list(csv.DictReader(io.StringIO((folder / size / "sizes.csv").read_text("utf-8"))))
-        assert len(rows) == 16
+        assert len(rows) == count
         (row,) = [row for row in rows if (row["lateral"], row["main"]) == pair]
         names = [name for name in row if "." in name]
         assert "tap.hole_saw" in names
@@ -223,7 +267,7 @@ def test_the_table_of_sizes_has_a_row_a_pair_and_agrees_with_each_size_s_own_val
 
 
 def test_the_table_of_sizes_leaves_a_refused_pair_without_values(views: list[View]) -> None:
-    (refused,) = [view for view in views if view.combination.reasons]
+    refused, *_ = [view for view in views if view.combination.reasons]
     rows = list(csv.DictReader(io.StringIO(site.sizes_csv(refused))))
     barred = [row for row in rows if row["verdict"] == "refused"]
     assert [(row["lateral"], row["main"]) for row in barred] == [("2 in", "3 in")]
@@ -259,7 +303,7 @@ def test_every_header_of_a_table_says_what_it_heads(pages: dict[str, Page]) -> N
 def test_a_refused_size_gives_reasons_and_cures_and_nothing_to_work_by(
     folder: Path, pages: dict[str, Page], views: list[View]
 ) -> None:
-    (refused,) = [view for view in views if view.combination.reasons]
+    refused, *_ = [view for view in views if view.combination.reasons]
     assert [path.name for path in (folder / REFUSED).iterdir()] == ["index.html"]
     page = pages[f"{REFUSED}index.html"]
     text = page.all("main")[0].text
@@ -303,7 +347,8 @@ def test_the_glossary_and_the_content_page_hold_every_term_and_digest(
 def test_a_size_gives_the_same_bytes_again_with_other_neighbours_and_one_worker(
     catalog: Catalog, folder: Path, tmp_path: Path
 ) -> None:
-    made = make_site(catalog, Options(output=tmp_path, workers=1), wanted=sized(("6 in", "2 in", 11.0)))
+    wanted = sized(("6 in IPS", "2 in IPS", 11.0))
+    made = make_site(catalog, Options(output=tmp_path, workers=1), wanted=wanted)
     for name in FILES:
         assert (made.folder / GOOD / name).read_bytes() == (folder / GOOD / name).read_bytes(), name
 
@@ -317,7 +362,7 @@ def test_the_whole_site_is_the_same_twice_and_replaces_what_stood_there(
     stale.write_text("old")
     states = []
     for _ in range(2):
-        made = make_site(catalog, options, wanted=sized(("3 in", "2 in", 17.0)))
+        made = make_site(catalog, options, wanted=sized(("3 in IPS", "2 in IPS", 17.0)))
         states.append({path: path.read_bytes() for path in made.folder.rglob("*") if path.is_file()})
         assert stale not in states[-1]
     assert states[0] == states[1]
@@ -331,7 +376,7 @@ def test_a_failure_on_the_way_writes_nothing(
 
     monkeypatch.setattr(site, "_size_files", fail)
     with pytest.raises(ContentError, match="a face does not fit"):
-        make_site(catalog, Options(output=tmp_path, workers=1), wanted=sized(("6 in", "2 in", 11.0)))
+        make_site(catalog, Options(output=tmp_path, workers=1), wanted=sized(("6 in IPS", "2 in IPS", 11.0)))
     assert list(tmp_path.iterdir()) == []
 
 
@@ -349,7 +394,7 @@ def test_progress_sees_every_batch_and_the_date_given_is_printed(catalog: Catalo
         return items
 
     options = Options(output=tmp_path, workers=1, date="2026-07-08")
-    made = make_site(catalog, options, progress, sized(("3 in", "2 in", 17.0)))
+    made = make_site(catalog, options, progress, sized(("3 in IPS", "2 in IPS", 17.0)))
     assert seen == [1]
     for name in ("index.html", f"{REFUSED}index.html"):
         assert "2026-07-08" in (made.folder / name).read_text("utf-8")
