@@ -554,7 +554,7 @@ def test_numbers_no_fitting_can_have_refuse_it(part: str, data: dict[str, str], 
 
 
 def test_all_reasons_come_at_once_in_the_order_of_the_work() -> None:
-    """Eleven things wrong with pipes, pressure, state, weather, unit, fuser and spacing give eleven reasons."""
+    """Eleven things wrong give eleven reasons, none twice."""
     equipment = with_unit(voltage_max=quantity("30 V"), calibrated_until=date(2026, 1, 1)).equipment
     job = in_air(
         "45 degC",
@@ -570,7 +570,8 @@ def test_all_reasons_come_at_once_in_the_order_of_the_work() -> None:
     found = judged(job)
     failed = [check.key for check in found.checks if check.passed is False]
     assert failed == [
-        "main_dr", "lateral_dr", "pressure", "temperature_factor", "state", "weather", "voltage", "calibration", "fuser",
+        "main_dr", "lateral_dr", "pressure", "temperature_factor", "state", "weather", "voltage",
+        "calibration", "fuser",
         "distance_saddle", "distance_pipe_end",
     ]  # fmt: skip
     assert found.reasons == tuple(check.reason for check in found.checks if check.reason)

@@ -250,7 +250,8 @@ def test_cards_without_a_job_are_made_for_the_sizes_chosen(catalog: Catalog, tmp
     document = pypdfium2.PdfDocument(made.folder / "pocket-cards-screen.pdf")
     texts = [re.sub(r"\s+", " ", page.get_textpage().get_text_bounded()) for page in document]
     document.close()
-    assert all(f"Pocket cards · {made.code}" in text and DEMO in text for text in texts)
+    assert all(f"water · dry main · open drill · {made.code}" in text and DEMO in text for text in texts)
+    assert "Nobody has approved this set for one." in " ".join(texts)
     assert not any("DRAFT" in text for text in texts)
     half = len(texts) // 2
     assert all("2 in on 6 in" in text for text in texts[:half])

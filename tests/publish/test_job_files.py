@@ -579,5 +579,5 @@ def test_the_starter_has_nothing_wrong(packgen: Packgen) -> None:
     assert ran.code == 0, ran.err
     found = json.loads(ran.out)
     assert found["problems"] == []
-    assert found["looked_at"]["jobs"] == 2
-    assert found["looked_at"]["permitted"] > 50
+    assert found["looked_at"]["jobs"] == 3
+    assert found["looked_at"]["permitted"] == 196

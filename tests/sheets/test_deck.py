@@ -64,7 +64,8 @@ def test_cards_hold_the_same_steps_behind_a_face_of_values(
     ]  # fmt: skip
     (view,) = views_of(job_of("first-lateral"))
     assert cards == card_sheets(view, CARD, square)
-    assert [block.kind for block in cards[0].blocks] == ["cells", "why", "code"]
+    assert [block.kind for block in cards[0].blocks] == ["cells", "why", "why", "code"]
+    assert cards[0].blocks[1].strings() == ("For water, dry main, open drill only.",)
 
 
 def test_every_sheet_of_one_joint_carries_its_size(job_of: JobOf, views_of: ViewsOf, square: Code) -> None:

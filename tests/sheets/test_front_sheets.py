@@ -57,7 +57,10 @@ def test_the_cover_says_what_the_job_is(cover_of: Callable[[Job], Sheet], job_of
         ["Main", "8 in IPS DR 11 PE4710"],
         ["Contents", "water"],
         ["Maximum operating pressure", "100 psi [690 kPa]"],
-        ["State of the main", "isolated, by squeeze-off, both sides; no pressure is proved on site at the hold points"],
+        [
+            "State of the main",
+            "isolated, by squeeze-off, both sides; no pressure is proved on site at the hold points",
+        ],
         ["Joint", "J1: 4 in IPS DR 11 PE4710, demo-saddle-screw, open drill, outlet at 3 o'clock"],
         ["Planned for air at", "72 °F [22 °C]"],
         ["Planned for humidity", "60 %"],
