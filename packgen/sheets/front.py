@@ -45,20 +45,13 @@ def cover(
 ) -> Sheet:
     """The cover: what the job is, what is still blank, where the work stops, who answers, whom to call."""
     words = views[0].words
-    blocks: list[Block] = [
-        Section(job.title),
-        _scope(views, job, date),
-        Section(words("cover.blanks")),
-        *_blanks(views),
-    ]
+    blocks: list[Block] = [Section(job.title), _scope(views, job, date)]
     blocks += [Section(words("cover.people")), _people(views[0], job)]
-    blocks += [
-        Section(words("cover.emergency")),
-        _emergency(views[0]),
-        Why(spans(words("cover.governs")), small=True),
-    ]
-    blocks += [Section(words("cover.holds")), _holds(views), code]
+    blocks += [Section(words("cover.emergency")), _emergency(views[0]), code]
+    blocks += [Section(words("cover.blanks")), *_blanks(views)]
+    blocks += [Section(words("cover.holds")), _holds(views)]
     blocks += [Section(words("cover.content")), *_content(views[0], folders)]
+    blocks.append(Why(spans(words("cover.governs")), small=True))
     return Sheet("cover", title, tag, tuple(blocks))
 
 

@@ -166,7 +166,8 @@ def test_the_cover_names_each_content_folder_with_its_digest(
 ) -> None:
     job = job_of("first-lateral")
     (folder,) = views_of(job)[0].catalog.folders
-    (line,) = rows_under(cover_of(job), "Content used")
+    line, governs = rows_under(cover_of(job), "Content used")
+    assert governs.strings()[0].startswith("The fitting's label, the owner's rules, local codes")
     assert folder.digest in line.strings()[0] and len(folder.digest) == 12
     assert f"revision {folder.record.revision}" in line.strings()[0]
 
