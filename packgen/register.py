@@ -43,8 +43,8 @@ _PIPE_ROWS = """
 outside_diameter | mm | mm:1 | in:3 | nearest | nominal mean outside diameter, from the pipe table
 outside_diameter_min | mm | mm:1 | in:3 | up | least outside diameter of the tolerance band
 outside_diameter_max | mm | mm:1 | in:3 | down | greatest outside diameter of the tolerance band
-wall_min | mm | mm:2 | in:3 | nearest | minimum wall
-wall_max | mm | mm:1 | in:3 | up | thickest permitted wall
+wall_min | mm | mm:2 | in:3 | up | minimum wall
+wall_max | mm | mm:2 | in:3 | down | thickest permitted wall
 inside_diameter_mean | mm | mm:1 | in:3 | nearest | mean inside diameter
 out_of_round_max | mm | mm:1 | in:3 | down | greatest high less low outside diameter before fusion
 girth | mm | mm:0 | in:2 | nearest | distance round the pipe

@@ -46,6 +46,8 @@ def test_a_row_prints_in_both_systems(entry: Entry) -> None:
         ("peel.depth_max", "down"),
         ("gap.feeler", "down"),
         ("fuse.main_wall_min", "up"),
+        ("pipe.main.wall_min", "up"),
+        ("pipe.main.wall_max", "down"),
         ("cool.clamp_time", "up"),
         ("cool.tap_wait", "up"),
         ("tap.hole_saw", "down"),

@@ -193,7 +193,7 @@ def test_only_an_accepted_material_is_permitted_on_either_side(side: str) -> Non
 def test_a_wall_thinner_than_the_label_s_least_is_refused() -> None:
     """3 in DR 17 has 0.206 in (5.23 mm), the label asks for 5.5 mm; DR 13.5 has 0.259 in."""
     what = (
-        "the main's wall 0.206 in [5.23 mm] is thinner than the fitting may be fused to (5.5 mm [0.217 in])"
+        "the main's wall 0.206 in [5.24 mm] is thinner than the fitting may be fused to (5.5 mm [0.217 in])"
     )
     cure = "take another fitting, or replace the main at this place"
     assert_refused(judged(first_lateral(main="3 in IPS DR 17 PE4710")), "wall", what, cure)
