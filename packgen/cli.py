@@ -215,7 +215,7 @@ def cards(
             nl=False,
         )
     elif not quiet:
-        typer.echo(f"{made.sets} card sets, code {made.code}, in {made.folder}/: {', '.join(made.files)}")
+        typer.echo(f"card sets: {made.sets}, code {made.code}, in {made.folder}/: {', '.join(made.files)}")
         typer.echo(
             "  next: print pocket-cards.pdf at 100 %, both sides, flipped on the long edge; "
             "its first page says the rest"

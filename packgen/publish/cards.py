@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from packgen.calc.request import Combination
-from packgen.errors import ContentError, Place, Problem
+from packgen.errors import ContentError, Place, Problem, UsageError
 from packgen.model.catalog import Catalog
 from packgen.publish.identity import selection_code
 from packgen.publish.options import Options
@@ -19,6 +19,8 @@ from packgen.publish.values_data import combination_data, to_json
 from packgen.publish.write import write_folder
 from packgen.sheets.view import View
 from packgen.sheets.words import load_words
+
+MOST_SETS = 40  # in one file
 
 
 @dataclass(frozen=True)
@@ -56,6 +58,15 @@ def refuse_refused(found: Sequence[Combination]) -> None:
         raise ContentError(problems)
 
 
+def _refuse_too_many(found: Sequence[Combination]) -> None:
+    """A contractor prints what is needed; hundreds of sets in one file no printer and no pouch wants."""
+    if len(found) > MOST_SETS:
+        what = f"this choice holds {len(found)} card sets, of some fifty faces each"
+        cure = "name the mains wanted with --main (it may be repeated), and laterals with --lateral"
+        expected = f"at most {MOST_SETS} sets in one file"
+        raise UsageError([Problem(Place(key="--main"), what, expected, cure=cure)])
+
+
 def set_stamp_text(view: View, code: str) -> str:
     """The foot's words of a card set without a job: what it is for, and its code."""
     words, request = view.words, view.request
@@ -70,6 +81,7 @@ def make_cards(catalog: Catalog, found: Sequence[Combination], options: Options)
     """
     from packgen.publish.documents import card_documents, stamp_of  # heavy: layout and PDF
 
+    _refuse_too_many(found)
     refuse_refused(found)
     words = load_words()
     views = [View(catalog, words, combination, options.units) for combination in found]

@@ -127,6 +127,7 @@ def chosen(
             for main in mains
             for one_ in _on_main(catalog, main, laterals, family, units)
         ]
+    found = list({_identity(each): each for each in found}.values())  # a main named twice is printed once
     if not found:
         what = "no family lists a lateral for this choice"
         raise UsageError(
@@ -139,6 +140,12 @@ def chosen(
             ]
         )
     return found
+
+
+def _identity(combination: Combination) -> tuple[str, str, str]:
+    """What makes a combination one and not another."""
+    request = combination.request
+    return (str(request.main.designation), str(request.lateral.designation), request.family.id)
 
 
 def _is_lateral(catalog: Catalog, combination: Combination, laterals: Sequence[str]) -> bool:

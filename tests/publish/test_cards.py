@@ -271,3 +271,16 @@ def test_no_card_is_made_for_a_refused_combination(catalog: Catalog, tmp_path: P
 def test_a_choice_that_fits_nothing_is_wrong_use(catalog: Catalog) -> None:
     with pytest.raises(UsageError, match="no family lists a lateral for this choice"):
         chosen(catalog, ["2 in IPS DR 11"], [], [])
+
+
+def test_a_choice_of_hundreds_of_sets_is_wrong_use(catalog: Catalog, tmp_path: Path) -> None:
+    """The cure says how to narrow it; nothing is written."""
+    found = [each for each in chosen(catalog, [], [], []) if not each.reasons]
+    with pytest.raises(UsageError, match=rf"holds {len(found)} card sets.*name the mains wanted with --main"):
+        make_cards(catalog, found, Options("us", "a4", None, tmp_path))
+    assert list(tmp_path.iterdir()) == []
+
+
+def test_a_main_named_twice_is_printed_once(catalog: Catalog) -> None:
+    twice = chosen(catalog, ["6 in IPS DR 11", "6 in IPS DR 11"], ["2 in IPS"], [])
+    assert len(twice) == 1
