@@ -12,6 +12,9 @@ from typing import NoReturn
 
 from packgen.errors import OutOfRange, Place, Problem
 
+# A limit met exactly must not be missed because 0.3 / 0.1 is 2.9999999999999996 in floats.
+FLOAT_NOISE = 1e-9
+
 
 def refuse(key: str, what: str, expected: str = "", cure: str = "") -> NoReturn:
     """Raise one `OutOfRange`: the quantity's name, what is wrong, what was expected, what to do."""

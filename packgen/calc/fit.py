@@ -11,6 +11,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from packgen.calc._guard import FLOAT_NOISE
 from packgen.calc.ledger import Ledger
 from packgen.calc.request import Check, Reason, Request
 from packgen.calc.worked_values import chosen_saw
@@ -19,7 +20,6 @@ from packgen.model.job import ControlUnit, Job
 # A value that stands exactly at its limit must not fail by the noise of inches held in mm.
 GAS_RATED_AT = 23.0  # °C (73 °F): the temperature of the hydrostatic design basis, 49 CFR 192.121(a)
 STRENGTH_RATED_AT = 20.0  # °C: the temperature of the minimum required strength, ISO 4437-1, scope
-_NOISE = 1e-9
 
 
 def _row(key: str, found: str, limit: str, passed: bool, what: str, cure: str) -> Check:
@@ -128,7 +128,7 @@ def _wall(ledger: Ledger, request: Request) -> Iterator[Check]:
         found, limit = request.text(wall), request.text(least)
         what = f"the main's wall {found} is thinner than the fitting may be fused to ({limit})"
         cure = "take another fitting, or replace the main at this place"
-        passed = wall.number >= least.number - _NOISE
+        passed = wall.number >= least.number - FLOAT_NOISE
         yield _row("wall", found, f"≥ {limit}", passed, what, cure)
     passes = ledger.values.get("peel.passes_max")
     if passes and passes.number is not None:
@@ -147,7 +147,7 @@ def _pressure(ledger: Ledger, request: Request) -> Iterator[Check]:
     if limit and limit.number is not None:
         what = f"the maximum operating pressure {found} is above the joint's {request.text(limit)}"
         cure = "take pipe and fitting of a higher rating, or lower the pressure"
-        passed = asked.to("kPa") <= limit.number + _NOISE
+        passed = asked.to("kPa") <= limit.number + FLOAT_NOISE
         yield _row("pressure", found, f"≤ {request.text(limit)}", passed, what, cure)
     elif rated and request.derates and "pipe.main.temperature_factor" not in ledger.values:
         air = request.plain(request.ambient) if request.ambient else ""
@@ -167,7 +167,7 @@ def _warm_gas(request: Request) -> Iterator[Check]:
         return
     materials = (pipe.material for pipe in (request.main, request.lateral))
     by_strength = any(material and material.gas_coefficient for material in materials)
-    if air.to("degC") > (STRENGTH_RATED_AT if by_strength else GAS_RATED_AT) + _NOISE:
+    if air.to("degC") > (STRENGTH_RATED_AT if by_strength else GAS_RATED_AT) + FLOAT_NOISE:
         what = f"no gas rating is stated for {request.plain(air)}"
         cure = "have an engineer rate the pipe at this temperature"
         yield _row("temperature_factor", request.plain(air), "", False, what, cure)
@@ -190,10 +190,10 @@ def _tap(ledger: Ledger, request: Request) -> Iterator[Check]:
     set_to, most, cup = request.text(travel), request.text(limit), request.plain(saw.cup_depth, "down")
     what = f"the travel to set {set_to} is beyond the travel limit {most}"
     cure = "take a saw with a shorter pilot, a smaller saw, or another fitting"
-    passed = travel.number <= limit.number + _NOISE
+    passed = travel.number <= limit.number + FLOAT_NOISE
     yield _row("travel", set_to, f"≤ {most}", passed, what, cure)
     what = f"the saw's cup {cup} is shallower than the travel to set {set_to}"
-    passed = saw.cup_depth.to("mm") >= travel.number - _NOISE
+    passed = saw.cup_depth.to("mm") >= travel.number - FLOAT_NOISE
     yield _row("cup", cup, f"≥ {set_to}", passed, what, "list a deeper saw of this size")
 
 
@@ -227,7 +227,7 @@ def _weather(ledger: Ledger, request: Request) -> Iterator[Check]:
     if request.ambient is None or low.number is None or high.number is None:
         return
     found, limit = request.plain(request.ambient), f"{request.text(low)} to {request.text(high)}"
-    passed = low.number - _NOISE <= request.ambient.to("degC") <= high.number + _NOISE
+    passed = low.number - FLOAT_NOISE <= request.ambient.to("degC") <= high.number + FLOAT_NOISE
     cure = "wait for weather within the window, or shelter and shade the work until it is"
     yield _row("weather", found, limit, passed, f"the air at {found} is outside {limit}", cure)
 
@@ -251,13 +251,13 @@ def _control_unit(ledger: Ledger, request: Request, job: Job, unit: ControlUnit)
     voltage, terminal = ledger.values.get("fuse.voltage"), ledger.values.get("fuse.terminal")
     if voltage and voltage.number is not None:
         what = f"the control unit gives at most {unit.voltage_max}, the fitting needs {request.text(voltage)}"
-        passed = unit.voltage_max.to("V") >= voltage.number - _NOISE
+        passed = unit.voltage_max.to("V") >= voltage.number - FLOAT_NOISE
         cure = "take another control unit"
         yield _row("voltage", str(unit.voltage_max), f"≥ {request.text(voltage)}", passed, what, cure)
     if terminal and terminal.number is not None:
         pins, needed = ", ".join(str(pin) for pin in unit.terminals), terminal.number
         what = f"the control unit's terminals ({pins}) do not fit {request.text(terminal)}"
-        passed = any(abs(pin.to("mm") - needed) <= _NOISE for pin in unit.terminals)
+        passed = any(abs(pin.to("mm") - needed) <= FLOAT_NOISE for pin in unit.terminals)
         cure = "bring the adapter for this terminal"
         yield _row("terminal", pins, request.text(terminal), passed, what, cure)
     until = unit.calibrated_until
@@ -306,7 +306,7 @@ def _spacing(ledger: Ledger, request: Request) -> Iterator[Check]:
             continue
         found = request.plain(distance, "down")
         what = f"the distance to {words} is {found}, the least is {request.text(least)}"
-        passed, cure = distance.to("mm") >= least.number - _NOISE, "move the place of the joint"
+        passed, cure = distance.to("mm") >= least.number - FLOAT_NOISE, "move the place of the joint"
         yield _row(f"distance_{key}", found, f"≥ {request.text(least)}", passed, what, cure)
     if len(request.job.joints) > 1:
         least = ledger.values["spacing.saddle_to_saddle"]

@@ -15,12 +15,10 @@ from __future__ import annotations
 import math
 from typing import Literal, get_args
 
-from packgen.calc._guard import refuse, require_percent, require_zero_or_more
+from packgen.calc._guard import FLOAT_NOISE, refuse, require_percent, require_zero_or_more
 from packgen.errors import require_positive
 
 Zone = Literal["footprint", "whole circumference"]
-# A pass that fits exactly must not be lost because 0.3 / 0.1 is 2.9999999999999996 in floats.
-FLOAT_NOISE = 1e-9
 
 
 def wall_loss_percent(depth_max: float, wall_min: float) -> float:

@@ -9,14 +9,13 @@ Sources: the pipe table's standards, the materials file, the work rule of ovalit
 from __future__ import annotations
 
 from packgen.calc import pipe, rating
+from packgen.calc._guard import FLOAT_NOISE
 from packgen.calc.ledger import Input, Ledger, named
 from packgen.calc.request import Request
 from packgen.calc.stated_values import rule_input
 from packgen.model.catalog import Pipe
 from packgen.model.records import Material, PipeSize, TemperatureFactor, Tolerance, Wall
 from packgen.units import Quantity
-
-_NOISE = 1e-9
 
 
 def pipe_values(ledger: Ledger, request: Request, side: str, of: Pipe) -> None:
@@ -90,7 +89,7 @@ def _out_of_round(ledger: Ledger, request: Request, name: str, of: Pipe) -> None
     whole, cite = name + "outside_diameter", request.catalog.cite_rule("ovality")
     by_rule = pipe.out_of_round_max(of.outside_diameter, request.catalog.rule_quantity("ovality", "percent"))
     stated = of.size.out_of_round_max
-    if stated is not None and stated.to("mm") <= by_rule + _NOISE:
+    if stated is not None and stated.to("mm") <= by_rule + FLOAT_NOISE:
         ledger.stated(name + "out_of_round_max", stated, request.catalog.cite(of.size.source))
         return
     words, inputs = "the work rule's share of the nominal outside diameter", [whole]
@@ -201,4 +200,4 @@ def _factor(request: Request, material: Material, warm: float) -> TemperatureFac
     """The first factor for the material's basis whose temperature is not exceeded."""
     basis = "required strength" if material.hydrostatic_design_stress is None else "design stress"
     rows = (row for row in request.catalog.temperature_factors if row.rated_by == basis)
-    return next((row for row in rows if warm <= row.up_to.to("degC") + _NOISE), None)
+    return next((row for row in rows if warm <= row.up_to.to("degC") + FLOAT_NOISE), None)

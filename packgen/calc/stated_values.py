@@ -10,15 +10,15 @@ from __future__ import annotations
 from packgen.calc.ledger import Input, Ledger, named
 from packgen.calc.request import Request
 from packgen.errors import ContentError, Place, Problem
-from packgen.model.catalog import rule_value
+from packgen.model.catalog import read_rule_value, rule_value
 from packgen.units import Quantity
 
 
 def rule_input(request: Request, rule: str) -> Input:
     """A work rule as an input of a working."""
     value = request.catalog.rule(rule).value
-    is_quantity = isinstance(value, str) and value[:1].isdigit()
-    shown = request.plain(rule_value(request.catalog.rule(rule))) if is_quantity else str(value)
+    read = read_rule_value(value)
+    shown = str(value) if read is None else request.plain(read)
     return named(f"work rule {rule}", shown)
 
 

@@ -14,11 +14,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from packgen.calc._cylinder import height_over_axis, inner_radius
-from packgen.calc._guard import refuse, require_percent, require_zero_or_more
+from packgen.calc._guard import FLOAT_NOISE, refuse, require_percent, require_zero_or_more
 from packgen.errors import require_positive
-
-# A saw that fits exactly (1.775 in from 1.900 - 0.125) must not be lost to the noise of inches held in mm.
-FIT_TOLERANCE = 1e-9
 
 
 def largest_saw(
@@ -70,7 +67,8 @@ def largest_saw(
     for size in sizes:
         require_positive(sizes=size)
     limit = min(least_bore - 2.0 * clearance_min, share_percent / 100.0 * inside_diameter_mean)
-    return max((size for size in sizes if size <= limit + FIT_TOLERANCE), default=None)
+    # A saw that fits exactly (1.775 in from 1.900 - 0.125) must not be lost to the noise of inches in mm.
+    return max((size for size in sizes if size <= limit + FLOAT_NOISE), default=None)
 
 
 def clearance(least_bore: float, saw: float) -> float:

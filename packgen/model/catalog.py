@@ -12,6 +12,7 @@ from pathlib import Path
 
 from packgen.errors import ContentError, Place, Problem, nearest
 from packgen.model.designation import Designation
+from packgen.model.fields import RuleValue
 from packgen.model.prose import Procedure
 from packgen.model.prose_records import Glossary, JointRecord, SafetyMessage
 from packgen.model.readings import nearest_ratio, nearest_size
@@ -129,13 +130,21 @@ class Catalog:
         return f"work rule {found.id} revision {found.revision} ({self.sources[found.source].text})"
 
 
+def read_rule_value(value: RuleValue) -> Quantity | None:
+    """A rule's chosen or other value as a quantity; None where it is words or a bare count."""
+    try:
+        return quantity(str(value))
+    except QuantityError:
+        return None
+
+
 def rule_value(rule: WorkRule) -> Quantity:
     """A rule's value as a quantity. Raises `ContentError` where it is not one."""
-    try:
-        return quantity(str(rule.value))
-    except QuantityError as error:
+    read = read_rule_value(rule.value)
+    if read is None:
         what = f"the work rule {rule.id!r} has the value {rule.value!r}"
-        raise ContentError([Problem(Place(), what, "a quantity with its unit")]) from error
+        raise ContentError([Problem(Place(), what, "a quantity with its unit")])
+    return read
 
 
 def _size_problems(

@@ -8,6 +8,7 @@ printed side by side, in two processes.
 from __future__ import annotations
 
 from collections.abc import Sequence
+from typing import TYPE_CHECKING
 
 from packgen.model.job import Job
 from packgen.publish.options import Options
@@ -16,10 +17,14 @@ from packgen.render.html import Stamp, page_html
 from packgen.render.pdf import FAMILIES, SAFE, foot_strings, print_faces
 from packgen.sheets.blocks import Code, Face, Sheet, Tag
 from packgen.sheets.deck import card_sheets, job_card_sheets, pack_sheets, print_first_sheet
-from packgen.sheets.media import Medium, card_medium, pack_medium, sheet_size
+from packgen.sheets.media import Medium, Paper, card_medium, pack_medium, sheet_size
 from packgen.sheets.plan import lay_out
 from packgen.sheets.view import View
 from packgen.sheets.words import Words
+
+if TYPE_CHECKING:  # loaded only where a PDF is made
+    from packgen.render.impose import Placement
+    from packgen.render.preflight import PlannedPage
 
 
 def job_documents(
@@ -102,38 +107,45 @@ def impose_cards(
 
     from packgen.errors import ContentError
     from packgen.render.impose import SHEETS, impose
-    from packgen.render.preflight import Box, PlannedPage, preflight
+    from packgen.render.preflight import preflight
 
     medium, file = pack_medium(options.paper), "pocket-cards.pdf"
     tag = views[0].tag if len(views) == 1 else Tag(views[0].request.family.id, words("cards.set"))
     first = lay_out([print_first_sheet(views[0], options.paper, len(faces), tag)], medium)
     front = print_faces(first, medium, stamp, words, title=title, date=date, file=file, tagged=False)
     made = impose(front, screen, SHEETS[options.paper], title=title, date=datetime.date.fromisoformat(date))
-    width, height = sheet_size(options.paper)
-    card = card_medium(options.paper)
-    pages = []
-    for number, placements in enumerate(made.placements):
-        if not placements:
-            strings = (
-                (*first[0].strings(), *foot_strings(first[0], medium, stamp, words)) if number == 0 else ()
-            )
-            pages.append(
-                PlannedPage(file, width, height, strings, (Box(SAFE, SAFE, width - SAFE, height - SAFE),))
-            )
-            continue
-        inside = [faces[place.face_index] for place in placements]
-        strings = tuple(
-            text for face in inside for text in (*face.strings(), *foot_strings(face, card, stamp, words))
-        )
-        boxes = tuple(
-            Box(p.left + SAFE, p.top + SAFE, p.left + p.width - SAFE, p.top + p.height - SAFE)
-            for p in placements
-        )
-        pages.append(PlannedPage(file, width, height, strings, boxes))
+    said = (*first[0].strings(), *foot_strings(first[0], medium, stamp, words))
+    pages = _planned_sheets(made.placements, said, faces, stamp, words, options.paper)
     problems = preflight(made.pdf, pages, families=FAMILIES, file=file)
     if problems:
         raise ContentError(problems)
     return made.pdf
+
+
+def _planned_sheets(
+    placements: Sequence[Sequence[Placement]],
+    first: Sequence[str],
+    faces: Sequence[Face],
+    stamp: Stamp,
+    words: Words,
+    paper: Paper,
+) -> list[PlannedPage]:
+    """What the guard must find on each sheet: the print-first words, then those of the faces placed on it."""
+    from packgen.render.preflight import Box, PlannedPage
+
+    width, height = sheet_size(paper)
+    card, whole = card_medium(paper), Box(SAFE, SAFE, width - SAFE, height - SAFE)
+    pages = []
+    for number, places in enumerate(placements):
+        strings = list(first) if number == 0 else []
+        for place in places:
+            face = faces[place.face_index]
+            strings += [*face.strings(), *foot_strings(face, card, stamp, words)]
+        boxes = tuple(
+            Box(p.left + SAFE, p.top + SAFE, p.left + p.width - SAFE, p.top + p.height - SAFE) for p in places
+        )
+        pages.append(PlannedPage("pocket-cards.pdf", width, height, tuple(strings), boxes or (whole,)))
+    return pages
 
 
 def stamp_of(words: Words, left: str, *, demo: bool, draft: bool) -> Stamp:

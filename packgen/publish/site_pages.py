@@ -14,7 +14,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Any
 
-from packgen.model.catalog import Catalog
+from packgen.model.catalog import Catalog, read_rule_value
 from packgen.model.fields import RuleValue
 from packgen.model.records import Family, WorkRule
 from packgen.render.html import Stamp, page_html, whole
@@ -26,7 +26,7 @@ from packgen.sheets.media import Paper, card_medium, pack_medium
 from packgen.sheets.procedure import applicable, procedure_sheets, step_numbers
 from packgen.sheets.view import View, pair_sizes
 from packgen.sheets.words import Words
-from packgen.units import QuantityError, quantity
+from packgen.units import quantity
 
 DOWNLOADS = {
     "pocket-cards.pdf": "cards_pdf",
@@ -249,10 +249,8 @@ def _rule(catalog: Catalog, words: Words, units: Units, rule: WorkRule) -> Mappi
 
 def _rule_text(value: RuleValue, rule: WorkRule, units: Units) -> str:
     """A rule's chosen or other value: a quantity in both systems, words as they are."""
-    try:
-        return plain(quantity(str(value)), units, rule.safe)
-    except QuantityError:
-        return str(value)
+    read = read_rule_value(value)
+    return str(value) if read is None else plain(read, units, rule.safe)
 
 
 def content_page(catalog: Catalog, words: Words, stamp: Stamp) -> str:

@@ -15,14 +15,13 @@ from packgen.calc.ledger import Value
 from packgen.calc.request import Combination, Request
 from packgen.calc.work_out import work_out
 from packgen.errors import ContentError, Problem
-from packgen.model.catalog import Catalog, Pipe
+from packgen.model.catalog import Catalog, Pipe, read_rule_value
 from packgen.model.designation import Designation
 from packgen.model.prose import Run, Runs, Slot
 from packgen.model.records import Pair
 from packgen.rounding import Units, plain
 from packgen.sheets.blocks import Span, Spans, Tag, spans
 from packgen.sheets.words import Words
-from packgen.units import QuantityError, quantity
 
 # Combinations without a job that are worked out already, by family, main and lateral.
 Known = dict[tuple[str, Designation, Designation], Combination]
@@ -89,9 +88,8 @@ class View:
     def rule(self, rule_id: str) -> Spans:
         """A work rule's value as spans: a quantity as a value, words as words."""
         rule = self.catalog.rule(rule_id)
-        try:
-            read = quantity(str(rule.value))
-        except QuantityError:
+        read = read_rule_value(rule.value)
+        if read is None:
             return spans(str(rule.value), "strong")
         return spans(plain(read, self.units, rule.safe), "value")
 
