@@ -1,20 +1,26 @@
 """Everything that can be wrong with content, in one run, writing nothing.
 
 In: content folders. Out: a list of problems and a list of warnings. Vocabulary: a *warning* does not stop
-a pack (a work rule whose review is overdue). This is the only part that looks at today's date.
+a pack (a work rule whose review is overdue, a stated torque that seems too high, a conductor of no table).
+This is the only part that looks at today's date.
 """
 
 from __future__ import annotations
 
 import datetime
+from collections import defaultdict
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
-from packgen.errors import ContentError, PackgenError, Problem, Problems
+from packgen.calc.fit_saddle import SADDLE_ROWS
+from packgen.calc.request import Combination
+from packgen.errors import ContentError, PackgenError, Place, Problem, Problems
 from packgen.model.catalog import Catalog
 from packgen.model.job import Job
-from packgen.model.load import load, load_job
+from packgen.model.job_load import load_job
+from packgen.model.load import load
+from packgen.model.tool_check import is_listed
 from packgen.publish.documents import code_block
 from packgen.publish.identity import job_code
 from packgen.publish.job import combinations
@@ -25,7 +31,8 @@ from packgen.sheets.blocks import Block
 from packgen.sheets.deck import job_card_sheets, pack_sheets
 from packgen.sheets.media import Medium, Paper, card_medium, pack_medium
 from packgen.sheets.plan import lay_out
-from packgen.sheets.procedure import On, procedure_sheets
+from packgen.sheets.procedure import procedure_sheets
+from packgen.sheets.standing import On, numbered
 from packgen.sheets.view import View, known
 from packgen.sheets.words import Words, load_words
 
@@ -61,6 +68,8 @@ def check(content: Path | None, today: datetime.date, units: Units = "both") -> 
     except ContentError as error:
         return CheckResult(error.problems, (), {})
     found = list(every(catalog, list(catalog.families.values())))
+    _check_saddles(found, catalog, problems)
+    _check_pairs(found, catalog, problems)
     permitted = [combination for combination in found if not combination.reasons]
     words, shared, seen = load_words(), known(found), _Seen()
     for combination in permitted:
@@ -76,7 +85,47 @@ def check(content: Path | None, today: datetime.date, units: Units = "both") -> 
         "procedures": len(catalog.procedures),
         "jobs": len(jobs),
     }
-    return CheckResult(tuple(problems), tuple(_overdue(catalog, today)), looked_at)
+    warnings = (*_overdue(catalog, today), *_over_torque(found, catalog), *_unlisted(catalog))
+    return CheckResult(tuple(problems), warnings, looked_at)
+
+
+def _check_saddles(found: Sequence[Combination], catalog: Catalog, problems: Problems) -> None:
+    """A pair that its own drawing data make impossible is told at its line, once for each reason."""
+    told = set()
+    for combination in found:
+        key = _pair_key(combination)
+        for row in combination.checks:
+            if row.key in SADDLE_ROWS and row.reason is not None and (key, row.key) not in told:
+                told.add((key, row.key))
+                place = catalog.places.get(("pairs", key), Place())
+                problems.add(place, f"refused: {row.reason.what}", cure=row.reason.cure)
+
+
+def _pair_key(combination: Combination) -> str:
+    """A combination's pair under the name by which the catalogue keeps its place."""
+    family, pair = combination.request.family, combination.request.pair
+    assert pair is not None  # each combination of `every` is one of a pair
+    return f"{family.id}:{family.pairs.index(pair)}"
+
+
+def _check_pairs(found: Sequence[Combination], catalog: Catalog, problems: Problems) -> None:
+    """A pair that is refused at every ratio is told at its line: a family lists only what it can make."""
+    of_pair: dict[str, list[Combination]] = defaultdict(list)
+    for combination in found:
+        of_pair[_pair_key(combination)].append(combination)
+    for key, tried in of_pair.items():
+        if all(combination.reasons for combination in tried):
+            place = catalog.places.get(("pairs", key), Place())
+            _tell_refused(min(tried, key=lambda each: len(each.reasons)), place, problems)
+
+
+def _tell_refused(combination: Combination, place: Place, problems: Problems) -> None:
+    """The reasons of the ratio that is refused for the fewest; those of the saddle are told already."""
+    ratio = combination.request.main.designation.ratio
+    for row in combination.checks:
+        if row.reason is not None and row.key not in SADDLE_ROWS:
+            what = f"the pair is refused at every ratio; at {ratio}: {row.reason.what}"
+            problems.add(place, what, cure=row.reason.cure)
 
 
 def _lay_out(view: View, seen: _Seen, problems: Problems) -> None:
@@ -106,7 +155,8 @@ def _check_job(path: Path, catalog: Catalog, words: Words, problems: Problems) -
             for reason in combination.reasons:
                 problems.add(document.place(("joints", index)), f"refused: {reason.what}", cure=reason.cure)
         if not any(combination.reasons for combination in found):
-            _lay_out_job([View(catalog, words, combination) for combination in found], job, document.file)
+            views = numbered([View(catalog, words, combination) for combination in found])
+            _lay_out_job(views, job, document.file)
     except PackgenError as error:
         problems.extend(error.problems)
 
@@ -120,6 +170,31 @@ def _lay_out_job(views: Sequence[View], job: Job, file: str) -> None:
         faces = lay_out(pack_sheets(views, job, pack, square, views[0].catalog.folders), pack)
         faces += lay_out(job_card_sheets(views, job, cards, square), cards)
         require_signs(faces, file)
+
+
+def _over_torque(found: Sequence[Combination], catalog: Catalog) -> Iterator[Problem]:
+    """Pairs whose label states more torque than screw or lug is worked out to bear, each once."""
+    told = set()
+    for combination in found:
+        stated, limit = (combination.values.get(f"clamp.{name}") for name in ("torque", "torque_limit"))
+        if stated is None or limit is None or stated.number is None or limit.number is None:
+            continue
+        key, text = _pair_key(combination), combination.request.text
+        if stated.number > limit.number and key not in told:
+            told.add(key)
+            bears = "what screw or lug bears at the least friction"
+            what = f"the torque {text(stated)} is above {bears}, {text(limit)}"
+            cure = "read torque, screw and lug on the label again; if they are right ask the fitting's maker"
+            yield Problem(catalog.places.get(("pairs", key), Place()), what, cure=cure)
+
+
+def _unlisted(catalog: Catalog) -> Iterator[Problem]:
+    """Conductors that no table of cords shows."""
+    for conductor in catalog.conductors.values():
+        if not is_listed(conductor.size):
+            what = f"the conductor {conductor.id} of {conductor.size} stands in no table of cords"
+            cure = "keep it where jobs name such a cord, else take it out"
+            yield Problem(catalog.places[("conductors", conductor.id)], what, cure=cure)
 
 
 def _overdue(catalog: Catalog, today: datetime.date) -> Iterator[Problem]:

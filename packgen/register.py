@@ -4,11 +4,13 @@ In: nothing. Out: `REGISTER`, an ordered mapping NAME → `Entry`. Names and uni
 CSV, slots in prose and sheets all use them. Vocabulary: *unit* is the register's unit (what JSON carries),
 `si` and `us` say in which unit and with how many decimals the two systems print, *direction* is the safe way
 to round ("up", "down" or "nearest"). Rows that need a job (`needs_job`) are absent from `values`, `cards` and
-the site.
+the site. Rows for the `engineer` stand on the workings sheet and the site's values alone: no step, table or
+card holds them.
 """
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from dataclasses import dataclass
 from types import MappingProxyType
@@ -36,6 +38,7 @@ class Entry:
     direction: Direction
     definition: str
     needs_job: bool = False
+    engineer: bool = False
 
 
 # name | register unit | SI unit:decimals | US unit:decimals | safe direction | definition
@@ -48,6 +51,8 @@ wall_max | mm | mm:2 | in:3 | down | thickest permitted wall
 inside_diameter_mean | mm | mm:1 | in:3 | nearest | mean inside diameter
 out_of_round_max | mm | mm:1 | in:3 | down | greatest high less low outside diameter before fusion
 girth | mm | mm:0 | in:2 | nearest | distance round the pipe
+girth_min | mm | mm:1 | in:2 | up | distance round the smallest pipe of the tolerance band
+girth_max | mm | mm:1 | in:2 | down | distance round the largest pipe of the tolerance band
 pressure_rating | kPa | kPa:0 | psi:0 | down | pressure rating at the reference temperature
 temperature_factor | 1 | 1:2 | 1:2 | down | multiplier on the rating for the temperature given
 pressure_rating_at | kPa | kPa:0 | psi:0 | down | pressure rating at the temperature given
@@ -82,6 +87,8 @@ gap.free_gap_max | mm | mm:2 | in:4 | up | widest gap before clamping, which the
 clamp.method | 1 | 1:0 | 1:0 | nearest | how the clamp is closed
 clamp.screws | 1 | 1:0 | 1:0 | nearest | number and thread of the clamp screws
 clamp.torque | N*m | N*m:1 | lbf*ft:1 | down | tightening torque the label states
+clamp.torque_guidance | N*m | N*m:1 | lbf*ft:1 | down | torque that seats the saddle, no setting | engineer
+clamp.torque_limit | N*m | N*m:1 | lbf*ft:1 | down | torque that screw or lug bears, no setting | engineer
 clamp.stop_mark | 1 | 1:0 | 1:0 | nearest | mark to which the clamp is closed
 fuse.voltage | V | V:1 | V:1 | nearest | fusion voltage
 fuse.time | s | s:0 | s:0 | nearest | fusion time
@@ -94,6 +101,11 @@ fuse.power | W | W:0 | W:0 | up | power at the start, coil cold
 fuse.energy | kJ | kJ:1 | kJ:1 | nearest | energy over the fusion time, coil cold
 fuse.energy_min | kJ | kJ:1 | kJ:1 | down | least energy within the tolerances
 fuse.energy_max | kJ | kJ:1 | kJ:1 | up | greatest energy within the tolerances: no acceptance limit
+power.supply_voltage | V | V:0 | V:0 | nearest | voltage of the job's supply | job
+power.supply_current | A | A:1 | A:1 | up | greatest current in the supply cord | job
+power.generator_rating | W | W:0 | W:0 | up | least power on the generator's plate
+power.generator_rating_apparent | VA | VA:0 | VA:0 | up | least apparent power on the generator's plate
+power.supply_cord_length_max | mm | m:1 | ft:0 | down | longest supply cord of the job's size | job
 cool.clamp_time | s | min:0 | min:0 | up | from fusion end until the clamp may come off
 cool.pressure_wait | s | min:0 | min:0 | up | from fusion end until the joint may see pressure
 cool.tap_wait | s | min:0 | min:0 | up | from fusion end until the main may be cut
@@ -108,6 +120,18 @@ tap.depth_mark | mm | mm:1 | in:2 | up | from the teeth up the shank to the mark
 tap.saw_depth_min | mm | mm:1 | in:2 | up | least cup depth of the saw
 tap.coupon_mass | g | g:0 | oz:1 | nearest | mass of the coupon
 tap.flow_area_percent | percent | percent:0 | percent:0 | down | hole area over the lateral's bore area
+tap.least_bore | mm | mm:1 | in:2 | down | narrowest bore of the whole path, outlet, valve and machine
+tap.stroke_min | mm | mm:0 | in:1 | up | least stroke of the drilling machine: stack, reach and travel to set
+tap.cutter_turns | each | each:0 | each:0 | nearest | turns of the cutter, from its stop until the main is cut
+tap.cutter_travel | mm | mm:1 | in:2 | nearest | travel of the built-in cutter over those turns
+tap.cutter_travel_from_contact | mm | mm:1 | in:2 | down | the part of it from touching the main on
+tap.cutter_stop | 1 | 1:0 | 1:0 | nearest | how the built-in cutter is seen to be back at its stop
+socket.insertion_depth | mm | mm:0 | in:2 | nearest | how far each pipe end goes into the coupling
+socket.peel_length | mm | mm:0 | in:2 | up | length to peel from each pipe end, all round
+socket.out_of_round_max | mm | mm:1 | in:3 | down | greatest high less low diameter the coupling takes
+socket.misalignment_max | mm | mm:1 | in:2 | down | greatest offset of the two pipes beside the coupling
+test.pressure_min | kPa | kPa:0 | psi:0 | up | least pressure of the test with the main uncut | job
+test.pressure_max | kPa | kPa:0 | psi:0 | down | greatest pressure of the test with the main uncut | job
 squeeze.distance_min | mm | mm:0 | in:1 | up | least distance from the squeeze to a joint, edge to edge
 squeeze.gap_stop | mm | mm:1 | in:3 | up | gap between the bars at the stop
 squeeze.close_time_min | s | min:0 | min:0 | up | least time to close the squeeze
@@ -115,13 +139,67 @@ squeeze.release_time_min | s | min:0 | min:0 | up | least time to release the sq
 spacing.saddle_to_saddle | mm | mm:0 | in:1 | up | least distance to another saddle, edge to edge
 spacing.saddle_to_fitting | mm | mm:0 | in:1 | up | least distance to another fitting, edge to edge
 spacing.saddle_to_pipe_end | mm | mm:0 | in:1 | up | least distance to a pipe end
+spacing.measured_saddle | mm | mm:0 | in:1 | down | distance to the nearest saddle, as measured | job
+spacing.measured_fitting | mm | mm:0 | in:1 | down | distance to the nearest other fitting, as measured | job
+spacing.measured_pipe_end | mm | mm:0 | in:1 | down | distance to the nearest pipe end, as measured | job
+spacing.measured_squeeze | mm | mm:0 | in:1 | down | distance to the nearest squeeze, as measured | job
 place.clock_angle | degree | degree:0 | degree:0 | nearest | outlet's angle from the top, clockwise | job
 place.arc_from_top | mm | mm:0 | in:2 | nearest | distance round the main, top to outlet's centre line | job
+place.room_along | mm | mm:0 | in:1 | up | length of main to free: the peel zone and room at each end
+place.room_around | mm | mm:0 | in:1 | up | clear ground all round the main
+place.room_above | mm | mm:0 | in:1 | up | free distance from the main's surface, where the outlet points
+clock.joint_total | s | min:0 | min:0 | up | from the first peel until the joint is done, planned | job
 weather.ambient_min | degC | degC:0 | degF:0 | up | coldest air for fitting and control unit
 weather.ambient_max | degC | degC:0 | degF:0 | down | hottest air for fitting and control unit
 weather.air_temperature | degC | degC:0 | degF:0 | nearest | air temperature the job was planned for | job
 weather.humidity | percent | percent:0 | percent:0 | nearest | humidity the job was planned for | job
 """
+
+
+# Supply cords worked out beside the job's own: the voltages and sizes of each series of conductors.
+CORD_LENGTHS = "power.supply_cord_length_max."
+_CORDS = (("awg", (120, 240), (18, 16, 14, 12, 10, 8, 6)), ("mm2", (110, 230), (1, 1.5, 2.5, 4, 6, 10, 16)))
+
+CORD_VOLTAGES = tuple(float(voltage) for _, voltages, _ in _CORDS for voltage in voltages)
+
+
+_CONDUCTOR = re.compile(
+    r"#?\s*(?P<number>[0-9]{1,4}(?:\.[0-9]{1,3})?)[\s-]*(?P<series>AWG|mm2|mm²)", re.IGNORECASE | re.ASCII
+)
+
+
+def conductor_size(written: str) -> str:
+    """A conductor's size as packgen prints and compares it; as it is written where that is no size.
+
+    >>> [conductor_size(each) for each in ("#12 awg", "2.50mm2", "2.5 mm²", "1/0 AWG")]
+    ['12 AWG', '2.5 mm²', '2.5 mm²', '1/0 AWG']
+    """
+    found = _CONDUCTOR.fullmatch(written.strip())
+    if found is None:
+        return written.strip()
+    return f"{float(found['number']):g} {'AWG' if found['series'].upper() == 'AWG' else 'mm²'}"
+
+
+def cord_name(voltage: float, size: str) -> str:
+    """The name of the longest cord of a voltage and a conductor's size; it need not be in the register.
+
+    >>> cord_name(120.0, "#12 AWG"), cord_name(230.0, "2.5 mm²")
+    ('power.supply_cord_length_max.120_v.awg_12', 'power.supply_cord_length_max.230_v.mm2_2_5')
+    """
+    number, _, series = conductor_size(size).replace("²", "2").partition(" ")
+    return f"{CORD_LENGTHS}{voltage:g}_v.{series.lower()}_{number.replace('.', '_')}"
+
+
+def _cord_rows() -> str:
+    """A row for each voltage and size of conductor."""
+    rows = []
+    for series, voltages, sizes in _CORDS:
+        for voltage in voltages:
+            for number in sizes:
+                size = conductor_size(f"{number:g} {series}")
+                words = f"longest supply cord of {size} at {voltage} V, or not permitted"
+                rows.append(f"{cord_name(voltage, size)} | mm | m:1 | ft:0 | down | {words}")
+    return "\n".join(rows)
 
 
 def _print(text: str) -> Print:
@@ -133,15 +211,21 @@ def _print(text: str) -> Print:
 def _entries(prefix: str, rows: str) -> Iterator[Entry]:
     """The entries of a block of rows, each name behind a prefix."""
     for row in rows.strip().splitlines():
-        name, unit, si, us, direction, definition, *job = (cell.strip() for cell in row.split("|"))
+        name, unit, si, us, direction, definition, *mark = (cell.strip() for cell in row.split("|"))
         way: Direction = "up" if direction == "up" else "down" if direction == "down" else "nearest"
-        yield Entry(prefix + name, unit, _print(si), _print(us), way, definition, bool(job))
+        marks = ("job" in mark, "engineer" in mark)
+        yield Entry(prefix + name, unit, _print(si), _print(us), way, definition, *marks)
 
 
 REGISTER: MappingProxyType[str, Entry] = MappingProxyType(
     {
         entry.name: entry
-        for prefix, rows in (("pipe.main.", _PIPE_ROWS), ("pipe.lateral.", _PIPE_ROWS), ("", _ROWS))
+        for prefix, rows in (
+            ("pipe.main.", _PIPE_ROWS),
+            ("pipe.lateral.", _PIPE_ROWS),
+            ("", _ROWS),
+            ("", _cord_rows()),
+        )
         for entry in _entries(prefix, rows)
     }
 )

@@ -94,6 +94,15 @@ def _stated_text(value: float, entry: Entry, stated: Quantity, units: Units) -> 
     return f"{shown} [{in_system(value, entry, other)}]"
 
 
+def outward(low: float, high: float, unit: str, decimals: int) -> str:
+    """A band of measurements as printed, rounded so that it never grows narrower.
+
+    >>> outward(14.012, 14.263, "in", 2)
+    '14.01 to 14.27 in'
+    """
+    return join(f"{decimal_text(low, decimals, 'down')} to {decimal_text(high, decimals, 'up')}", unit)
+
+
 def plain(quantity: Quantity, units: Units = "both", direction: Direction = "nearest") -> str:
     """A quantity of a job or rule as printed: as written, with the other system in brackets.
 

@@ -93,6 +93,8 @@ _UNITS = (
     Unit("V", "volt", "V", "voltage"),
     Unit("A", "ampere", "A", "current"),
     Unit("ohm", "ohm", "Ω", "resistance"),
+    Unit("ohm/km", "ohm / (1000 * meter)", "Ω/km", "resistance of a length"),
+    Unit("ohm/kft", "ohm / (1000 * foot)", "Ω/kft", "resistance of a length"),
     Unit("g", "0.001 * kilogram", "g", "mass"),
     Unit("kg", "kilogram", "kg", "mass"),
     Unit("oz", "pound / 16", "oz", "mass"),
@@ -110,7 +112,7 @@ _UNITS = (
 )
 UNITS = {unit.name: unit for unit in _UNITS}
 _SPELLINGS = {"C": "degC", "F": "degF", "°C": "degC", "°F": "degF", "%": "percent", "deg": "degree"}
-_SPELLINGS |= {"F°": "degF_difference"}
+_SPELLINGS |= {"F°": "degF_difference", "Ω/km": "ohm/km", "Ω/kft": "ohm/kft"}
 _SPELLINGS |= {"°": "degree", "mm²": "mm2", "in²": "in2", "Ω": "ohm", '"': "in", "US gal": "gal"}
 _SPELLINGS |= {"N·m": "N*m", "lbf·in": "lbf*in", "lbf·ft": "lbf*ft", "kg/m³": "kg/m3", "g/cm³": "g/cm3"}
 

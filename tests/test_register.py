@@ -6,6 +6,7 @@ import re
 
 import pytest
 
+from packgen.model.prose_check import CREW_VALUES
 from packgen.register import REGISTER, Entry
 from packgen.rounding import in_system, system_of
 from packgen.units import UNITS
@@ -19,7 +20,8 @@ PUBLIC_UNITS = {
 @pytest.mark.parametrize("entry", REGISTER.values(), ids=lambda entry: entry.name)
 def test_a_row_is_whole(entry: Entry) -> None:
     """Name, public unit, print units of the same kind and of the right system, a definition."""
-    assert re.fullmatch(r"[a-z]+(\.[a-z]+)?\.[a-z_]+", entry.name)
+    cord = r"power\.supply_cord_length_max\.\d+_v\.(awg|mm2)_\d+(_\d+)?"
+    assert re.fullmatch(rf"[a-z]+(\.[a-z]+)?\.[a-z_]+|{cord}", entry.name)
     assert entry.unit in PUBLIC_UNITS
     for system, way in (("si", entry.si), ("us", entry.us)):
         assert UNITS[way.unit].measures == UNITS[entry.unit].measures
@@ -54,6 +56,11 @@ def test_a_row_prints_in_both_systems(entry: Entry) -> None:
         ("tap.travel_limit", "down"),
         ("tap.travel_to_breakthrough", "up"),
         ("joint.pressure_max", "down"),
+        ("power.supply_current", "up"),
+        ("power.generator_rating", "up"),
+        ("power.generator_rating_apparent", "up"),
+        ("power.supply_cord_length_max", "down"),
+        ("power.supply_cord_length_max.230_v.mm2_2_5", "down"),
         ("squeeze.distance_min", "up"),
         ("spacing.saddle_to_saddle", "up"),
         ("weather.ambient_min", "up"),
@@ -70,19 +77,32 @@ def test_both_pipes_have_the_same_rows() -> None:
     main = [name.removeprefix("pipe.main.") for name in REGISTER if name.startswith("pipe.main.")]
     lateral = [name.removeprefix("pipe.lateral.") for name in REGISTER if name.startswith("pipe.lateral.")]
     assert main == lateral
-    assert len(main) == 11
+    assert len(main) == 13
 
 
 def test_no_engineer_s_guidance_is_in_the_register_of_crew_values() -> None:
-    """Worked torque guidance never reaches a sheet by a slot."""
-    assert not [name for name in REGISTER if "guidance" in name or name == "clamp.torque_limit"]
+    """Worked torque guidance never reaches a sheet by a slot: its rows are marked, and no slot knows them."""
+    marked = [name for name, entry in REGISTER.items() if entry.engineer]
+    assert marked == ["clamp.torque_guidance", "clamp.torque_limit"]
+    assert not set(marked) & set(CREW_VALUES)
+    assert set(CREW_VALUES) | set(marked) == set(REGISTER)
 
 
-def test_only_rows_about_the_day_and_the_place_need_a_job() -> None:
+def test_only_rows_about_the_day_the_place_and_the_tools_need_a_job() -> None:
     """`values`, cards and the site can print every other row."""
     assert [name for name, entry in REGISTER.items() if entry.needs_job] == [
+        "power.supply_voltage",
+        "power.supply_current",
+        "power.supply_cord_length_max",
+        "test.pressure_min",
+        "test.pressure_max",
+        "spacing.measured_saddle",
+        "spacing.measured_fitting",
+        "spacing.measured_pipe_end",
+        "spacing.measured_squeeze",
         "place.clock_angle",
         "place.arc_from_top",
+        "clock.joint_total",
         "weather.air_temperature",
         "weather.humidity",
     ]

@@ -18,6 +18,7 @@ from packgen.units import Quantity, join
 
 Kind = Literal["stated", "worked", "blank"]
 Input = str | tuple[str, str]
+NOT_PERMITTED = "not permitted"
 
 
 def named(label: str, text: str) -> Input:
@@ -68,8 +69,8 @@ class Value:
 
     @property
     def result(self) -> str:
-        """The unrounded result in the register's unit, to six significant digits."""
-        return "" if self.number is None else join(f"{self.number:.6g}", self.entry.unit)
+        """The unrounded result in the register's unit, to six significant digits; words as they are."""
+        return (self.words or "") if self.number is None else join(f"{self.number:.6g}", self.entry.unit)
 
 
 @dataclass
@@ -109,6 +110,11 @@ class Ledger:
     ) -> None:
         """Put in a worked number with its method; `stated` where it is one of a stated list (a saw)."""
         self._put(Value(name, "worked", number, None, stated, Working(words, tuple(inputs)), sources))
+
+    def not_permitted(self, name: str, words: str, inputs: Sequence[Input], *sources: str) -> None:
+        """Put in the words that stand where a worked limit leaves nothing, with its method."""
+        working = Working(words, tuple(inputs))
+        self._put(Value(name, "worked", None, NOT_PERMITTED, None, working, sources))
 
     def blank(self, name: str, reason: str, *, required: bool = False) -> None:
         """Put in a box for the crew to fill in."""

@@ -33,6 +33,11 @@ def pipe_values(ledger: Ledger, request: Request, side: str, of: Pipe) -> None:
     _out_of_round(ledger, request, name, of)
     girth, whole = pipe.girth(of.outside_diameter), name + "outside_diameter"
     ledger.worked(name + "girth", girth, "π times the outside diameter", [whole], "arithmetic")
+    for end in ("min", "max"):
+        diameter = ledger.get(f"{name}outside_diameter_{end}")
+        assert diameter is not None  # the band was put in above
+        words, inputs = "π times the band's outside diameter", [f"{name}outside_diameter_{end}"]
+        ledger.worked(f"{name}girth_{end}", pipe.girth(diameter), words, inputs, "arithmetic")
     _rating(ledger, request, name, of)
 
 
@@ -89,6 +94,10 @@ def _out_of_round(ledger: Ledger, request: Request, name: str, of: Pipe) -> None
     whole, cite = name + "outside_diameter", request.catalog.cite_rule("ovality")
     by_rule = pipe.out_of_round_max(of.outside_diameter, request.catalog.rule_quantity("ovality", "percent"))
     stated = of.size.out_of_round_max
+    label = request.label.socket.out_of_round_max if request.is_coupling and request.label else None
+    if label is not None and label.to("mm") <= by_rule + FLOAT_NOISE:
+        ledger.stated(name + "out_of_round_max", label, request.label_source)
+        return
     if stated is not None and stated.to("mm") <= by_rule + FLOAT_NOISE:
         ledger.stated(name + "out_of_round_max", stated, request.catalog.cite(of.size.source))
         return

@@ -7,10 +7,13 @@ Sources: the label, the work rules.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from packgen.calc.ledger import Input, Ledger, named
 from packgen.calc.request import Request
 from packgen.errors import ContentError, Place, Problem
 from packgen.model.catalog import read_rule_value, rule_value
+from packgen.model.family_records import SocketData, TimeRow
 from packgen.units import Quantity
 
 
@@ -53,20 +56,25 @@ def stated_or_rule(ledger: Ledger, request: Request, name: str, stated: Quantity
 
 
 def joint_pressure(ledger: Ledger, request: Request) -> None:
-    """The least of main, lateral and fitting; absent where a pipe has no rating as it is used."""
+    """The least of all that sees the pressure; absent where a pipe has no rating as it is used."""
     end = "pressure_rating_at" if request.derates else "pressure_rating"
-    names = [f"pipe.{side}.{end}" for side in ("main", "lateral")]
+    sides = ("lateral",) if request.is_coupling else ("main", "lateral")
+    names = [f"pipe.{side}.{end}" for side in sides]
     numbers = ledger.all(*names)
     if numbers is None:
         return
     stated = request.label.pressure_max if request.label else None
+    more = [("fitting, from its label", stated, request.label_source)] if stated else []
+    if request.valve and request.method == "through a valve":
+        valve = request.valve
+        more.append(("valve", valve.pressure_max, request.catalog.cite(valve.source)))
+    least = min((*numbers, *(pressure.to("kPa") for _, pressure, _ in more)))
+    words = f"the least of {', '.join(sides)}" + "".join(f", {what}" for what, _, _ in more)
     if stated is None:
-        words = "the lesser of main and lateral; no pressure is stated for the fitting"
-        ledger.worked("joint.pressure_max", min(numbers), words, names, "arithmetic")
-        return
-    words, least = "the least of main, lateral and fitting", min(*numbers, stated.to("kPa"))
-    inputs = [*names, named("fitting, from its label", request.plain(stated))]
-    ledger.worked("joint.pressure_max", least, words, inputs, request.label_source)
+        words += "; no pressure is stated for the fitting"
+    inputs: list[Input] = [*names, *(named(what, request.plain(pressure)) for what, pressure, _ in more)]
+    sources = [source for _, _, source in more] or ["arithmetic"]
+    ledger.worked("joint.pressure_max", least, words, inputs, *sources)
 
 
 def label_values(ledger: Ledger, request: Request) -> None:
@@ -82,11 +90,30 @@ def label_values(ledger: Ledger, request: Request) -> None:
     _clamp(ledger, request)
     for name in ("voltage", "time", "terminal"):
         _stated_or_blank(ledger, f"fuse.{name}", getattr(label.fuse, name), source)
-    ledger.words("fuse.time_compensation", label.fuse.time_compensation, source)
+    ledger.words("fuse.time_compensation", _times(request, label.fuse.time_compensation), source)
     ledger.stated("fuse.main_wall_min", label.fuse.main_wall_min, source)
-    ledger.stated("fuse.main_pressure_max", label.fuse.main_pressure_max, source)
+    if label.fuse.main_pressure_max or (request.may_hold_pressure and not request.is_coupling):
+        _stated_or_blank(ledger, "fuse.main_pressure_max", label.fuse.main_pressure_max, source)
     for name in ("clamp_time", "pressure_wait", "tap_wait", "reference_temperature"):
-        _stated_or_blank(ledger, f"cool.{name}", getattr(label.cool, name), source)
+        if name != "tap_wait" or not request.is_coupling:
+            _stated_or_blank(ledger, f"cool.{name}", getattr(label.cool, name), source)
+    if request.is_coupling:
+        _socket(ledger, label.socket, source)
+
+
+def _times(request: Request, rows: Sequence[TimeRow] | None) -> str | None:
+    """A label's table of fusion times in a line; None where it has one time."""
+    if rows is None:
+        return None
+    return "; ".join(f"up to {request.plain(row.up_to)}: {request.plain(row.time)}" for row in rows)
+
+
+def _socket(ledger: Ledger, socket: SocketData, source: str) -> None:
+    """How far the pipe goes in and is peeled; what the coupling takes of shape and offset."""
+    for name in ("insertion_depth", "peel_length"):
+        _stated_or_blank(ledger, f"socket.{name}", getattr(socket, name), source)
+    for name in ("out_of_round_max", "misalignment_max"):
+        ledger.stated(f"socket.{name}", getattr(socket, name), source)
 
 
 def _stated_or_blank(ledger: Ledger, name: str, quantity: Quantity | None, source: str) -> None:
@@ -116,7 +143,9 @@ def _clamp(ledger: Ledger, request: Request) -> None:
 
 
 def spacing_values(ledger: Ledger, request: Request) -> None:
-    """Least distances, edge to edge."""
+    """Least distances, edge to edge; a coupling on the lateral keeps none of them."""
+    if request.is_coupling:
+        return
     for name in ("saddle_to_saddle", "saddle_to_fitting", "saddle_to_pipe_end"):
         rule = "spacing-" + name.replace("_", "-")
         quantity = rule_value(request.catalog.rule(rule))

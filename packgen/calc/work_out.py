@@ -27,7 +27,8 @@ def work_out(request: Request) -> Combination:
     sentence that says so. Raises `ContentError` where a work rule has a value no calculation can use.
     """
     ledger = Ledger()
-    pipe_values(ledger, request, "main", request.main)
+    if not request.is_coupling:
+        pipe_values(ledger, request, "main", request.main)
     pipe_values(ledger, request, "lateral", request.lateral)
     joint_pressure(ledger, request)
     label_values(ledger, request)

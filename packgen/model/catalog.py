@@ -12,17 +12,16 @@ from pathlib import Path
 
 from packgen.errors import ContentError, Place, Problem, nearest
 from packgen.model.designation import Designation
+from packgen.model.family_records import Family, LabelData, Pair
 from packgen.model.fields import RuleValue
+from packgen.model.power_records import Conductor
 from packgen.model.prose import Procedure
-from packgen.model.prose_records import Glossary, JointRecord, SafetyMessage
+from packgen.model.prose_records import Glossary, JointRecord, OwnerBlank, SafetyMessage
 from packgen.model.readings import nearest_ratio, nearest_size
 from packgen.model.records import (
     ContentFolder,
-    Family,
-    HoleSaw,
-    LabelData,
     Material,
-    Pair,
+    OtherMaterial,
     PipeSize,
     PipeTable,
     Source,
@@ -30,6 +29,14 @@ from packgen.model.records import (
     Tolerance,
     Wall,
     WorkRule,
+)
+from packgen.model.tool_records import (
+    DrillingMachine,
+    HoleSaw,
+    ScrewMaterial,
+    ScrewThread,
+    TappingValve,
+    TestPlug,
 )  # fmt: skip
 from packgen.units import Quantity, QuantityError, quantity
 
@@ -77,12 +84,20 @@ class Catalog:
     rules: Mapping[str, WorkRule]
     approved_by: Mapping[str, str]
     saws: tuple[HoleSaw, ...]
+    valves: Mapping[str, TappingValve]
+    machines: Mapping[str, DrillingMachine]
+    plugs: Mapping[str, TestPlug]
+    threads: Mapping[str, ScrewThread]
+    screw_materials: Mapping[str, ScrewMaterial]
     families: Mapping[str, Family]
     safety: Mapping[str, SafetyMessage]
+    owner_blanks: Mapping[str, OwnerBlank]
     joint_record: JointRecord | None
     glossary: Glossary | None
     procedures: tuple[Procedure, ...]
     places: Mapping[tuple[str, str], Place] = field(default_factory=dict)
+    other_materials: Mapping[str, OtherMaterial] = field(default_factory=dict)
+    conductors: Mapping[str, Conductor] = field(default_factory=dict)
 
     def pipe(self, designation: Designation, place: Place = Place()) -> Pipe:
         """Find a pipe's rows.

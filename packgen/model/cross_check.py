@@ -12,10 +12,13 @@ from typing import Any
 
 from packgen.errors import Place, Problems, nearest
 from packgen.model.catalog import label_of
+from packgen.model.family_records import Family, LabelData, PairEnd
 from packgen.model.found import Found
 from packgen.model.label_check import check_labels
+from packgen.model.label_sense import check_sense
 from packgen.model.readings import nearest_ratio, nearest_size
-from packgen.model.records import Family, LabelData, PairEnd, PipeSize, PipeTable, WorkRule
+from packgen.model.records import PipeSize, PipeTable, WorkRule
+from packgen.model.tool_check import check_tools
 from packgen.model.yaml_reader import KeyPath
 from packgen.units import Quantity, QuantityError, quantity
 
@@ -28,9 +31,13 @@ NEEDED_RULES = {
     "peeled-zone": "words",
     "peel-margin": "length",
     "ovality": "share",
+    "girth-reading": "length",
+    "wall-reading": "length",
+    "old-material": "words",
     "feeler": "length",
     "saw-clearance": "length",
     "hole-share": "share",
+    "saddle-beside-hole": "length",
     "overtravel": "length",
     "travel-margin": "length",
     "squeeze-distance-diameters": "count",
@@ -42,9 +49,30 @@ NEEDED_RULES = {
     "spacing-saddle-to-saddle": "length",
     "spacing-saddle-to-fitting": "length",
     "spacing-saddle-to-pipe-end": "length",
+    "outlet-lowest": "angle",
+    "outlet-gas": "words",
+    "room-along": "length",
+    "room-around": "length",
+    "room-above-drill": "length",
+    "room-above-machine": "length",
+    "room-above-cutter": "length",
+    "seating-pressure": "pressure",
+    "nut-factor": "share",
+    "nut-factor-least": "share",
+    "nut-factor-greatest": "share",
+    "screw-proof-share": "share",
+    "time-prepare": "time",
+    "time-finish": "time",
+    "time-around": "time",
     "control-unit-window-min": "temperature",
     "control-unit-window-max": "temperature",
     "control-unit-output-tolerance": "share",
+    "control-unit-efficiency": "share",
+    "control-unit-power-factor": "share",
+    "generator-margin": "share",
+    "generator-derating": "share",
+    "supply-voltage-drop": "share",
+    "conductor-temperature": "temperature",
 }
 _ORDERED = (("peel", "depth"), ("peel", "ribbon"), ("weather", "ambient"))
 
@@ -64,6 +92,8 @@ def cross_check(found: Found, problems: Problems) -> None:
             _check_materials(family, found, problems)
         _check_order(family, found, problems)
     check_labels(found, problems)
+    check_sense(found, problems)
+    check_tools(found, problems)
 
 
 def _check_sources(found: Found, problems: Problems) -> None:
@@ -191,6 +221,7 @@ def _check_sizes(family: Family, found: Found, problems: Problems) -> None:
         for key, end in zip(("main", "lateral"), ends, strict=True):
             ratio = family.lateral.dr[0] if key == "lateral" else None
             _check_end(tables, end, ratio, spot(key), problems)
+        _check_main_ratios(family, tables, ends[0], spot("main"), problems)
         if ends in seen:
             problems.add(spot(), f"the pair {pair.lateral} on {pair.main} stands twice", cure="keep one")
         seen.add(ends)
@@ -215,6 +246,25 @@ def _check_end(
     elif ratio in table.dimension_ratios and ratio not in table.ratios(row):
         what = f"the table of {system} lists no wall of {size} for the family's first lateral DR {ratio:g}"
         problems.add(place, what, expected=_listed(table.ratios(row)))
+
+
+def _check_main_ratios(
+    family: Family, tables: Mapping[str, PipeTable], end: PairEnd, place: Place, problems: Problems
+) -> None:
+    """A pair's main is made in a ratio that the family takes; a coupling's main is one more lateral."""
+    size, system = end
+    rows = [row for row in tables[system].sizes if row.name == size] if system in tables else []
+    low, high, dr = family.main.dr_min, family.main.dr_max, family.lateral.dr
+    for row in rows:
+        made = tables[system].ratios(row)
+        taken = [
+            ratio for ratio in made if (ratio in dr if family.type == "coupling" else low <= ratio <= high)
+        ]
+        if not taken and low <= high:
+            key = "lateral.dr" if family.type == "coupling" else "main.dr_min and main.dr_max"
+            what = f"{size} {system} is made in no ratio that the family takes"
+            cure = f"correct {key}, or take the pair out"
+            problems.add(place, what, expected=_listed(made), cure=cure)
 
 
 def _check_lateral_ratios(

@@ -29,7 +29,7 @@ _END = r"(?![0-9./]|,[0-9])"
 _NO_BODY = r"(?!(?:DIPS|IPS|CTS|ISO|DN|OD|DE|DA|IN|INCH|MM|PE|S?DR)(?![A-Z]))"
 # A part's pattern by its name, in an order in which none takes the beginning of another: "ISO 4427" is a
 # standard, "ISO 110" a system and a size.
-_PARTS = {
+PARTS = {
     name: re.compile(pattern, re.IGNORECASE | re.ASCII)
     for name, pattern in (
         ("ratio", rf"S?DR(?:-|=|:| )?(?P<dr>[0-9]{{1,2}}(?:\.[0-9]{{1,2}})?){_END}"),
@@ -125,13 +125,22 @@ def names_ratio(text: str) -> bool:
     return re.search(r"DR[-=: ]?[0-9]", text, re.I) is not None
 
 
-def _parts(text: str) -> dict[str, re.Match[str]]:
-    """Each part of a pipe, once; nothing is left over."""
+def plain_fractions(text: str) -> str:
+    """Text with its fraction signs as plain digits, and single blanks.
+
+    >>> plain_fractions("1½  in")
+    '1 1/2 in'
+    """
     written = text.replace("⁄", "/")
     for sign, plain in _VULGAR.items():
         # Blanks keep "1½" from being read as eleven halves, and "¼6" as a forty-sixth.
         written = written.replace(sign, f" {plain} ")
-    written, at = " ".join(written.split()), 0
+    return " ".join(written.split())
+
+
+def _parts(text: str) -> dict[str, re.Match[str]]:
+    """Each part of a pipe, once; nothing is left over."""
+    written, at = plain_fractions(text), 0
     parts: dict[str, re.Match[str]] = {}
     while at < len(written):
         if written[at] in " ,;":
@@ -148,7 +157,7 @@ def _parts(text: str) -> dict[str, re.Match[str]]:
 
 def _part(written: str, at: int) -> tuple[str, re.Match[str] | None]:
     """The part that begins at a place, and its name."""
-    matches = ((name, pattern.match(written, at)) for name, pattern in _PARTS.items())
+    matches = ((name, pattern.match(written, at)) for name, pattern in PARTS.items())
     return next(((name, found) for name, found in matches if found), ("", None))
 
 
@@ -192,7 +201,7 @@ def _sizes(text: str, found: re.Match[str], system: str) -> tuple[list[str], str
     mark, digits, unit = (found["mark"] or "").upper(), found["digits"], (found["unit"] or "").lower()
     if mark and unit in _INCH:
         raise _refuse(text, f"{found['mark']!r} stands before millimetres, not inches")
-    name = partial(_table_name, text, digits)
+    name = partial(table_name, text, digits)
     if mark == "DN" and system != "ISO" and digits.isdecimal() and int(digits) in _BORES:
         return [name("mm")], "", f"DN {digits} may be a bore or an outside diameter"
     if mark or unit == "mm":
@@ -206,10 +215,10 @@ def _sizes(text: str, found: re.Match[str], system: str) -> tuple[list[str], str
     return [name("in"), name("mm")], "", "the size has no unit, and no size system says which"
 
 
-def _table_name(text: str, digits: str, unit: str) -> str:
+def table_name(text: str, digits: str, unit: str) -> str:
     """A size as the tables write it: inches as a mixed number, millimetres without a needless point.
 
-    >>> _table_name("", "1.25", "in"), _table_name("", "110.0", "mm")
+    >>> table_name("", "1.25", "in"), table_name("", "110.0", "mm")
     ('1-1/4 in', '110 mm')
     """
     try:

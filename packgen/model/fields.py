@@ -67,6 +67,12 @@ def _torque(value: Any) -> Quantity | str:
     return value if isinstance(value, str) and value in _BARE_TORQUE else _read(value, "torque")
 
 
+def _plate_rating(value: Any) -> Quantity:
+    """What a generator's plate says it gives: a power in W or kW, or an apparent power in VA or kVA."""
+    apparent = isinstance(value, str) and value.rstrip().endswith("VA")
+    return _read(value, "apparent power" if apparent else "power", above_zero=True)
+
+
 def _size(value: Any) -> str:
     """A pipe size, written as the pipe tables write it."""
     if not isinstance(value, str):
@@ -121,11 +127,15 @@ Temperature = Annotated[Quantity, _reader("temperature")]
 Pressure = Annotated[Quantity, _reader("pressure", above_zero=True)]
 StatedTorque = Annotated[Quantity | Literal["blank", "required"], BeforeValidator(_torque)]
 Voltage = Annotated[Quantity, _reader("voltage", above_zero=True)]
+Force = Annotated[Quantity, _reader("force", above_zero=True)]
 Resistance = Annotated[Quantity, _reader("resistance", above_zero=True)]
+LengthResistance = Annotated[Quantity, _reader("resistance of a length", above_zero=True)]
+Current = Annotated[Quantity, _reader("current", above_zero=True)]
 Angle = Annotated[Quantity, _reader("angle", above_zero=True, most=180)]
 Share = Annotated[Quantity, _reader("share", most=100)]
 Density = Annotated[Quantity, _reader("density", above_zero=True)]
 Power = Annotated[Quantity, _reader("power", above_zero=True)]
+PlateRating = Annotated[Quantity, BeforeValidator(_plate_rating)]
 Words = Annotated[str, Field(max_length=400), AfterValidator(some_words)]
 Title = Annotated[str, Field(max_length=90), AfterValidator(some_words)]
 BoxLabel = Annotated[str, Field(max_length=60), AfterValidator(some_words)]

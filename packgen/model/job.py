@@ -18,11 +18,12 @@ from packgen.model.fields import (
     Length,
     LengthAboveZero,
     Name,
-    Power,
+    PlateRating,
     Pressure,
     Revision,
     Share,
     Temperature,
+    TimeAboveZero,
     Title,
     Voltage,
     Words,
@@ -64,11 +65,28 @@ JobId = Annotated[str, Field(pattern=r"^[A-Za-z0-9][A-Za-z0-9-]{0,30}$"), AfterV
 
 
 class Isolation(Record):
-    """How the main was isolated."""
+    """How the main is isolated: the places in the order of closing, and how long customers may be without."""
 
     by: Literal["squeeze-off", "valves"]
     sides: Literal["both", "one"]
     proved_no_pressure: bool
+    order: Annotated[tuple[Words, ...], Field(min_length=1, max_length=2)] | None = None
+    outage: TimeAboveZero | None = None
+
+    @model_validator(mode="after")
+    def _a_place_for_each_side(self) -> Isolation:
+        """Where the places are named there is one for each side, and no place closes twice."""
+        if self.order is None:
+            return self
+        wanted = 2 if self.sides == "both" else 1
+        if len(self.order) != wanted:
+            what = f"the sides that are closed are {self.sides}, the places that close are {len(self.order)}"
+            expected = "two places, the first to close and the second" if wanted == 2 else "one place"
+            raise refusal(what, expected=expected, key="order")
+        if len({" ".join(place.split()).casefold() for place in self.order}) < wanted:
+            what = f"{shown_value(self.order[0])} closes both sides"
+            raise refusal(what, expected="two places that differ", key="order")
+        return self
 
 
 class Distances(Record):
@@ -89,13 +107,20 @@ class Approval(Record):
 
 
 class Joint(Record):
-    """One branch joint of the job."""
+    """One joint of the job: a branch on the main, or a coupling that carries a branch's lateral on."""
 
     id: JobId
     lateral: Pipe
     family: Name
     method: Method | None = None
     outlet: Clock = "12 o'clock"
+    station: Words | None = None
+    side_outlet: Words | None = None
+    top_not_practical: Words | None = None
+    carries: JobId | None = None
+    valve: Name | None = None
+    drilling_machine: Name | None = None
+    test_plug: Name | None = None
 
     @property
     def clock_angle(self) -> float:
@@ -132,7 +157,7 @@ class ControlUnit(Record):
 class Equipment(Record):
     """The power set."""
 
-    generator: Power | None = None
+    generator: PlateRating | None = None
     supply_cord: SupplyCord | None = None
     control_unit: ControlUnit | None = None
 
@@ -165,6 +190,8 @@ class Job(Record):
     maximum_operating_pressure: Pressure
     state: Literal["dry", "isolated", "live"]
     isolation: Isolation | None = None
+    work: Literal["new", "repair"] = "new"
+    laid: Literal["in a trench", "drilled in"] | None = None
     distances: Distances | None = None
     approved: Approval | None = None
     joints: Annotated[tuple[Joint, ...], Field(min_length=1, max_length=12)]

@@ -16,10 +16,9 @@ from pydantic import BaseModel
 
 import packgen
 from packgen.errors import ContentError, Place, Problem, Problems, UsageError, nearest
-from packgen.model import prose_records, records
+from packgen.model import family_records, power_records, prose_records, records, tool_records
 from packgen.model.catalog import Catalog, Folder
 from packgen.model.cross_check import cross_check
-from packgen.model.designation import read_designation
 from packgen.model.found import ALL, Found
 from packgen.model.job import Job
 from packgen.model.prose_check import check_prose
@@ -33,10 +32,18 @@ _KINDS: dict[str, tuple[type[BaseModel], str, str]] = {
     "sources": (records.Sources, "sources", "sources"),
     "pipe table": (records.PipeTable, "", "tables"),
     "materials": (records.Materials, "materials", "materials"),
+    "other materials": (records.OtherMaterials, "materials", "other_materials"),
     "work rules": (records.WorkRules, "rules", "rules"),
-    "hole saws": (records.HoleSaws, "saws", "saws"),
-    "fitting family": (records.Family, "", "families"),
+    "hole saws": (tool_records.HoleSaws, "saws", "saws"),
+    "tapping valves": (tool_records.TappingValves, "valves", "valves"),
+    "drilling machines": (tool_records.DrillingMachines, "machines", "machines"),
+    "screw threads": (tool_records.ScrewThreads, "threads", "threads"),
+    "screw materials": (tool_records.ScrewMaterials, "materials", "screw_materials"),
+    "test plugs": (tool_records.TestPlugs, "plugs", "plugs"),
+    "conductors": (power_records.Conductors, "conductors", "conductors"),
+    "fitting family": (family_records.Family, "", "families"),
     "safety messages": (prose_records.SafetyMessages, "messages", "safety"),
+    "owner blanks": (prose_records.OwnerBlanks, "blanks", "owner_blanks"),
     "joint record": (prose_records.JointRecord, "", "joint_record"),
     "glossary": (prose_records.Glossary, "", "glossary"),
     "job": (Job, "", "job"),
@@ -74,12 +81,20 @@ def load(content: Path | None = None, *, prose: bool = True, here: Path | None =
         rules=items["rules"],
         approved_by=found.approved_by,
         saws=tuple(items["saws"].values()),
+        valves=items["valves"],
+        machines=items["machines"],
+        plugs=items["plugs"],
+        threads=items["threads"],
+        screw_materials=items["screw_materials"],
         families=items["families"],
         safety=items["safety"],
+        owner_blanks=items["owner_blanks"],
         joint_record=next(iter(items["joint_record"].values()), None),
         glossary=next(iter(items["glossary"].values()), None),
         procedures=tuple(sorted(found.procedures.values(), key=lambda each: (each.head.order, each.head.id))),
         places=found.places,
+        other_materials=items["other_materials"],
+        conductors=items["conductors"],
     )
 
 
@@ -239,6 +254,8 @@ def _keep_item(
     found.items[name][item_id] = item
     found.places[key] = document.place((*path, "id"))
     found.documents[key] = (document, path)
+    for index, _ in enumerate(getattr(item, "pairs", ())):
+        found.places["pairs", f"{item_id}:{index}"] = document.place((*path, "pairs", index))
 
 
 def _objection(
@@ -271,63 +288,3 @@ def _objection(
             "take this file out",
         )
     return "", ""
-
-
-def load_job(path: Path, catalog: Catalog) -> tuple[Job, Document]:
-    """Read a job file and see that its pipes and families exist.
-
-    Returns the job and its document (for places). Raises `ContentError` with every problem of the file,
-    `UsageError` where there is no such file.
-    """
-    problems = Problems()
-    try:
-        document = read_yaml(path, shown_path(path), problems)
-    except ContentError as error:
-        if path.is_file():
-            raise
-        raise UsageError(error.problems) from None  # a name typed wrongly, not a job written wrongly
-    job = validate(document, Job, problems, catalog.tables)
-    _check_pipe(document, ("main",), document.value.get("main"), catalog, problems)
-    _check_joints(document, catalog, problems)
-    problems.raise_if_any()
-    assert job is not None  # validate told no problems
-    return job, document
-
-
-def _check_joints(document: Document, catalog: Catalog, problems: Problems) -> None:
-    """Laterals and families that can be read are known, and no joint stands twice."""
-    joints = document.value.get("joints")
-    seen: list[Any] = []
-    for index, joint in enumerate(joints if isinstance(joints, tuple) else ()):
-        if not isinstance(joint, dict):
-            continue
-        spot: KeyPath = ("joints", index)
-        _check_pipe(document, (*spot, "lateral"), joint.get("lateral"), catalog, problems)
-        family, joint_id = joint.get("family"), joint.get("id")
-        if isinstance(family, str) and family not in catalog.families:
-            what, near = (
-                f"the family {shown_value(family)} is not known",
-                nearest(family[:64], catalog.families),
-            )
-            known = ", ".join(catalog.families)
-            problems.add(document.place((*spot, "family")), what, expected=known, nearest=near)
-        if isinstance(joint_id, str) and joint_id in seen:
-            what = f"the joint id {shown_value(joint_id)} is given twice"
-            problems.add(document.place((*spot, "id")), what, cure="keep one")
-        seen.append(joint_id)
-
-
-def _check_pipe(
-    document: Document, path: KeyPath, written: Any, catalog: Catalog, problems: Problems
-) -> None:
-    """A pipe that can be read stands in the tables; one that cannot is told by `validate`."""
-    if not isinstance(written, str):
-        return
-    try:
-        designation = read_designation(written, catalog.tables)
-    except ContentError:
-        return
-    try:
-        catalog.pipe(designation, document.place(path))
-    except ContentError as error:
-        problems.extend(error.problems)

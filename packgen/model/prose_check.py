@@ -11,12 +11,33 @@ from collections.abc import Iterable
 from packgen.errors import Place, Problems, nearest
 from packgen.model.found import Found
 from packgen.model.gates import check_gates
-from packgen.model.prose import Slot
+from packgen.model.prose import Slot, When
 from packgen.model.prose_records import value_names
+from packgen.model.section_check import check_sections
 from packgen.register import REGISTER
 
-JOB_KEYS = ("main", "contents", "outlet", "pressure", "state", "generator", "supply_cord")
-FIGURES = ("tap-section", "peel-zone", "squeeze-positions")
+JOB_KEYS = (
+    "main",
+    "contents",
+    "outlet",
+    "station",
+    "pressure",
+    "state",
+    "generator",
+    "supply_cord",
+    "valve",
+    "drilling_machine",
+    "test_plug",
+    "carried_by",
+    "close_first",
+    "close_second",
+    "outage",
+    "pressure_limit",
+    "side_outlet",
+)
+FIGURES = ("tap-section", "peel-zone", "squeeze-positions", "dig-sketch")
+# What the engineer alone reads is no setting: no slot and no box of the record can name it.
+CREW_VALUES = tuple(name for name, entry in REGISTER.items() if not entry.engineer)
 # What a slot's names are called, and the files that must be read whole before a name is said to be missing.
 _CALLED = {
     "value": "value",
@@ -24,19 +45,21 @@ _CALLED = {
     "rule": "work rule",
     "safety": "safety message",
     "job": "word of the job",
+    "owner": "number of the owner",
     "figure": "figure",
 }
-_FILES = {"rule": ("rules",), "safety": ("safety",)}
+_FILES = {"rule": ("rules",), "safety": ("safety",), "owner": ("owner_blanks",)}
 
 
 def check_prose(found: Found, problems: Problems) -> None:
     """Tell every slot, step and box that names what does not exist, and every step id that stands twice."""
     known: dict[str, Iterable[str]] = {
-        "value": REGISTER,
-        "table": REGISTER,
+        "value": CREW_VALUES,
+        "table": CREW_VALUES,
         "rule": found.items["rules"],
         "safety": found.items["safety"],
         "job": JOB_KEYS,
+        "owner": found.items["owner_blanks"],
         "figure": FIGURES,
     }
     for procedure in found.procedures.values():
@@ -45,6 +68,7 @@ def check_prose(found: Found, problems: Problems) -> None:
                 _check_slot(slot, known[slot.form], problems)
     _check_steps(found, problems)
     _check_boxes(found, problems)
+    check_sections(found, problems)
     check_gates(found, problems)
 
 
@@ -54,21 +78,23 @@ def _check_slot(slot: Slot, known: Iterable[str], problems: Problems) -> None:
     for name in slot.names:
         if name not in names:
             what, near = f"the {_CALLED[slot.form]} {name!r} is not known", nearest(name, names)
-            expected = "one of " + ", ".join(names) if len(names) <= 10 else ""
+            expected = "one of " + ", ".join(names) if len(names) <= 20 else ""
             problems.add(slot.place, what, expected=expected, nearest=near)
 
 
 def _check_steps(found: Found, problems: Problems) -> None:
-    """No step id stands twice: records and later revisions name steps by it."""
-    seen: dict[str, Place] = {}
+    """No step id stands twice in one job: records and later revisions name steps by it.
+
+    Sections that no job can hold together may share an id: it is one point of the work, done another way.
+    """
+    seen: dict[str, list[tuple[When, Place]]] = {}
     for procedure in found.procedures.values():
-        for step in procedure.steps:
-            if step.id in seen:
-                first = seen[step.id]
+        for when, step in procedure.conditioned_steps():
+            first = next((place for other, place in seen.get(step.id, []) if not when.excludes(other)), None)
+            if first is not None:
                 what = f"the step id {step.id!r} stands twice (first in {first.file}:{first.line})"
                 problems.add(step.place, what, cure="give this step an id of its own")
-            else:
-                seen[step.id] = step.place
+            seen.setdefault(step.id, []).append((when, step.place))
 
 
 def _check_boxes(found: Found, problems: Problems) -> None:
@@ -82,6 +108,6 @@ def _check_boxes(found: Found, problems: Problems) -> None:
                     what = f"the step {box.step!r} is not known"
                     problems.add(place, what, expected="the id of a step", nearest=nearest(box.step, steps))
                 for name in value_names(box.wanted or ""):
-                    if name not in REGISTER:
-                        what, near = f"the value {name!r} is not known", nearest(name, REGISTER)
+                    if name not in CREW_VALUES:
+                        what, near = f"the value {name!r} is not known", nearest(name, CREW_VALUES)
                         problems.add(place, what, expected="a name of the register", nearest=near)

@@ -11,11 +11,12 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Iterator
-from typing import Literal
+from typing import Any, Literal
 from xml.etree import ElementTree
 
 from packgen.errors import ContentError, Place, Problem, Problems, nearest
 from packgen.model.prose import (
+    CONDITIONS,
     Block,
     Bullets,
     FrontMatter,
@@ -29,6 +30,7 @@ from packgen.model.prose import (
     SlotBlock,
     SlotForm,
     StepText,
+    When,
     runs_of,
 )  # fmt: skip
 from packgen.model.validate import validate
@@ -39,14 +41,15 @@ LARGEST = 60_000
 _MOST_BRACKETS = 200  # Markdown looks for a link's end from each of them: thousands would take minutes
 _FRONT = re.compile(r"---[ \t]*\n(.*?)^---[ \t]*(?:\n|\Z)", re.DOTALL | re.MULTILINE)
 _SLOT = re.compile(r"\{\{([^{}\n]*)\}\}")
-_FORMS: tuple[SlotForm, ...] = ("rule", "job", "safety", "table", "figure")
+_FORMS: tuple[SlotForm, ...] = ("rule", "job", "owner", "safety", "table", "figure")
 _ALONE = {"safety", "table", "figure"}
 _SHAPE = re.compile(
     r"(?:(?P<form>[a-z]+)\s*:\s*)?(?P<names>[A-Za-z0-9_.-]+(?:\s*,\s*[A-Za-z0-9_.-]+)*)", re.ASCII
 )
 _CLEAR = "use plain paragraphs, lists and tables only"
 _KNOWN = (
-    "{{ tap.hole_saw }}, or {{ rule: … }}, {{ job: … }}, {{ safety: … }}, {{ figure: … }}, {{ table: … }}"
+    "{{ tap.hole_saw }}, or {{ rule: … }}, {{ job: … }}, {{ owner: … }}, {{ safety: … }}, {{ figure: … }}, "
+    "{{ table: … }}"
 )
 _TOKEN = re.compile(r"qslot(\d+)q")
 _STEP_ID = re.compile(r"[a-z0-9][a-z0-9-]{0,63}", re.ASCII)
@@ -213,7 +216,8 @@ class _Body:
     def _blocks(self, element: ElementTree.Element) -> Iterator[Block]:
         """The blocks one element makes."""
         self._reach(element)
-        self._attributes(element, {"start"} if element.tag == "ol" else set())
+        known = {"ol": {"start"}, "h2": set(CONDITIONS)}.get(element.tag, set())
+        self._attributes(element, known)
         if element.tag == "h2":
             yield self._heading(element)
         elif element.tag == "p":
@@ -231,9 +235,11 @@ class _Body:
     def _attributes(self, element: ElementTree.Element, known: set[str]) -> None:
         """Tell attributes that would be dropped without a word."""
         for name in sorted(set(element.keys()) - known):
-            expected = (
-                '#id, .hold or .witness, and write="…"' if "id" in known else "{: … } below a step only"
-            )
+            expected = "{: … } below a step, or behind a section's heading"
+            if "id" in known:
+                expected = '#id, .hold or .witness, and write="…"'
+            elif known:
+                expected = ", ".join(sorted(known))
             near = nearest(name, known)
             self._add(self._line_of(element), f"the attribute {name!r} has no place here", expected, near)
 
@@ -249,7 +255,18 @@ class _Body:
             self._add(
                 self._line_of(element), "a heading holds something else than words", "plain words, no slot"
             )
-        return Heading(text)
+        line = self._line_of(element)
+        when: dict[str, Any] = {key: self._condition(key, text, line) for key, text in element.items()}
+        return Heading(text, When.model_construct(**when), Place(self.file, line))
+
+    def _condition(self, key: str, written: str, line: int) -> tuple[str, ...]:
+        """The words of a section's condition, parted by commas."""
+        words = tuple(word.strip() for word in written.split(","))
+        for word in words:
+            if key in CONDITIONS and word not in CONDITIONS[key]:
+                what, near = f"{word!r} is no {key} packgen knows", nearest(word, CONDITIONS[key])
+                self._add(line, what, "one of " + ", ".join(CONDITIONS[key]), near, key=key)
+        return words
 
     def _paragraph(self, element: ElementTree.Element) -> Iterator[Block]:
         """A paragraph, or the safety, table or figure slot that stands alone in it."""

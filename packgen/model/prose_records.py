@@ -12,6 +12,7 @@ import re
 from typing import Literal
 
 from packgen.model.fields import BoxLabel, Name, Words
+from packgen.model.prose import ALWAYS, When
 from packgen.model.records import Record
 
 _VALUE_NAME = re.compile(r"[a-z]+(?:\.[a-z0-9_]+)+", re.ASCII)
@@ -43,6 +44,25 @@ class SafetyMessages(Record):
     messages: tuple[SafetyMessage, ...]
 
 
+class OwnerBlank(Record):
+    """A number that the owner states: the box on the cover, and what a step prints for it.
+
+    In the box stands the first of `wanted` whose values a joint has.
+    """
+
+    id: Name
+    label: BoxLabel
+    text: Words
+    wanted: tuple[Words, ...] = ()
+
+
+class OwnerBlanks(Record):
+    """A file of owner's numbers."""
+
+    kind: Literal["owner blanks"]
+    blanks: tuple[OwnerBlank, ...]
+
+
 class RecordField(Record):
     """One box of the joint record."""
 
@@ -54,9 +74,11 @@ class RecordField(Record):
 
 
 class RecordGroup(Record):
-    """A titled group of boxes."""
+    """A titled group of boxes, and the jobs it is for; `once` puts it in the first joint's record alone."""
 
     title: Words
+    when: When = ALWAYS
+    once: bool = False
     fields: tuple[RecordField, ...]
 
 

@@ -13,27 +13,16 @@ from typing import Annotated, Literal, get_args
 from pydantic import BaseModel, ConfigDict, Field
 
 from packgen.model.fields import (
-    SYSTEMS,
-    Angle,
-    Area,
     Density,
-    Length,
     LengthAboveZero,
     Name,
     Pressure,
     Ratio,
-    Resistance,
     Revision,
     RuleValue,
-    Share,
     Size,
-    SizeOfSystem,
-    StatedTorque,
     System,
     Temperature,
-    Time,
-    TimeAboveZero,
-    Voltage,
     Words,
 )  # fmt: skip
 
@@ -182,6 +171,21 @@ class Materials(Record):
     temperature_factors: tuple[TemperatureFactor, ...] = ()
 
 
+class OtherMaterial(Record):
+    """A material that a print line may name and that packgen has no values for; `id` is its printed code."""
+
+    id: Name
+    means: Words
+    source: Name
+
+
+class OtherMaterials(Record):
+    """A file of old and other materials."""
+
+    kind: Literal["other materials"]
+    materials: tuple[OtherMaterial, ...]
+
+
 class Alternative(Record):
     """Another value the trade uses for a rule's question."""
 
@@ -212,171 +216,3 @@ class WorkRules(Record):
     kind: Literal["work rules"]
     approved_by: Words
     rules: tuple[WorkRule, ...]
-
-
-class HoleSaw(Record):
-    """A listed hole saw."""
-
-    id: Name
-    size: LengthAboveZero
-    system: Literal["inch", "metric"]
-    inside_diameter: LengthAboveZero
-    pilot_diameter: Length
-    pilot_projection: Length
-    cup_depth: LengthAboveZero
-    oversize: Length
-    source: Name
-
-
-class HoleSaws(Record):
-    """A file of hole saws."""
-
-    kind: Literal["hole saws"]
-    saws: tuple[HoleSaw, ...]
-
-
-class PeelData(Record):
-    """What a label says about peeling."""
-
-    depth_min: LengthAboveZero | None = None
-    depth_max: LengthAboveZero | None = None
-    ribbon_min: LengthAboveZero | None = None
-    ribbon_max: LengthAboveZero | None = None
-
-
-class GapData(Record):
-    """What a label says about the gap."""
-
-    feeler: LengthAboveZero | None = None
-
-
-class ClampData(Record):
-    """What a label says about clamping."""
-
-    method: Words | None = None
-    screw_count: Annotated[int, Field(ge=1, le=24)] | None = None
-    screw_size: Words | None = None
-    screw_property: Words | None = None
-    torque: StatedTorque | None = None
-    stop_mark: Words | None = None
-
-
-class FuseData(Record):
-    """What a label says about fusion."""
-
-    voltage: Voltage | None = None
-    time: TimeAboveZero | None = None
-    terminal: LengthAboveZero | None = None
-    time_compensation: Words | None = None
-    main_wall_min: LengthAboveZero | None = None
-    main_pressure_max: Pressure | None = None
-    coil_resistance: Resistance | None = None
-    coil_tolerance: Share | None = None
-
-
-class CoolData(Record):
-    """Waits from fusion end that a label states."""
-
-    clamp_time: Time | None = None
-    pressure_wait: Time | None = None
-    tap_wait: Time | None = None
-    reference_temperature: Temperature | None = None
-
-
-class FittingData(Record):
-    """Drawing data of one fitting, all optional."""
-
-    fusion_area: Area | None = None
-    base_length: LengthAboveZero | None = None
-    bore_radius: LengthAboveZero | None = None
-    base_angle: Angle | None = None
-    wall: LengthAboveZero | None = None
-    outlet_bore: LengthAboveZero | None = None
-    outlet_height: LengthAboveZero | None = None
-    main_diameter_min: LengthAboveZero | None = None
-
-
-class WindowData(Record):
-    """Air temperatures a label allows."""
-
-    ambient_min: Temperature | None = None
-    ambient_max: Temperature | None = None
-
-
-class LabelData(Record):
-    """Label and drawing data; those of every pair, or those of one."""
-
-    peel: PeelData = PeelData()
-    gap: GapData = GapData()
-    clamp: ClampData = ClampData()
-    fuse: FuseData = FuseData()
-    cool: CoolData = CoolData()
-    fitting: FittingData = FittingData()
-    weather: WindowData = WindowData()
-    pressure_max: Pressure | None = None
-
-
-class Pair(LabelData):
-    """One main size with one lateral size, and the data of the fitting that serves them.
-
-    A size may name its system ("4 in DIPS"); one that does not has the family's.
-    """
-
-    main: SizeOfSystem
-    lateral: SizeOfSystem
-
-
-class MainRange(Record):
-    """Mains a family accepts."""
-
-    dr_min: Ratio
-    dr_max: Ratio
-    materials: Annotated[tuple[Name, ...], Field(min_length=1)]
-
-
-class LateralRange(Record):
-    """Laterals a family accepts; the first dimension ratio and material are used where none is named."""
-
-    dr: Annotated[tuple[Ratio, ...], Field(min_length=1)]
-    materials: Annotated[tuple[Name, ...], Field(min_length=1)]
-
-
-class Family(Record):
-    """A fitting family: what all its sizes share, and its pairs."""
-
-    kind: Literal["fitting family"]
-    id: Name
-    data: Literal["demo"] | None = None
-    title: Words
-    type: Literal["branch saddle"]
-    system: System
-    lateral_system: System | None = None
-    revision: Revision
-    date: date
-    source: Name
-    contents: Annotated[tuple[Contents, ...], Field(min_length=1)]
-    methods: Annotated[tuple[Method, ...], Field(min_length=1)]
-    main: MainRange
-    lateral: LateralRange
-    every_pair: LabelData = LabelData()
-    pairs: Annotated[tuple[Pair, ...], Field(min_length=1)]
-    replaces: Name | None = None
-    why: str = ""
-
-    def ends(self, pair: Pair) -> tuple[PairEnd, PairEnd]:
-        """Size and system of a pair's main and of its lateral."""
-        laterals = self.lateral_system or self.system
-        return pair_end(pair.main, self.system), pair_end(pair.lateral, laterals)
-
-
-PairEnd = tuple[str, str]
-
-
-def pair_end(written: str, system: str) -> PairEnd:
-    """A pair's size and its system, which is the family's where the pair names none.
-
-    >>> pair_end("4 in DIPS", "IPS"), pair_end("2 in", "IPS")
-    (('4 in', 'DIPS'), ('2 in', 'IPS'))
-    """
-    size, _, last = written.rpartition(" ")
-    return (size, last) if last in SYSTEMS else (written, system)

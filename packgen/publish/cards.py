@@ -70,8 +70,8 @@ def _refuse_too_many(found: Sequence[Combination]) -> None:
 def set_stamp_text(view: View, code: str) -> str:
     """The foot's words of a card set without a job: what it is for, and its code."""
     words, request = view.words, view.request
-    state = words("state.dry")
-    return words("cards.foot", contents=request.contents, state=state, method=request.method, code=code)
+    state = words(f"state.{request.state}")
+    return words("cards.foot", contents=request.contents, state=state, method=request.way, code=code)
 
 
 def make_cards(catalog: Catalog, found: Sequence[Combination], options: Options) -> CardsResult:
@@ -86,7 +86,7 @@ def make_cards(catalog: Catalog, found: Sequence[Combination], options: Options)
     words = load_words()
     views = [View(catalog, words, combination, options.units) for combination in found]
     code, date = selection_code(views), options.date or content_date(catalog)
-    demo = any(view.request.family.data == "demo" for view in views)
+    demo = any(view.request.is_demo for view in views)
     stamp = stamp_of(words, set_stamp_text(views[0], code), demo=demo, draft=False)
     files = card_documents(views, code, stamp, words, words("cards.set"), date, options)
     data = {

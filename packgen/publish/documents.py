@@ -16,7 +16,13 @@ from packgen.publish.printer import Printer
 from packgen.render.html import Stamp, page_html
 from packgen.render.pdf import FAMILIES, SAFE, foot_strings, print_faces
 from packgen.sheets.blocks import Code, Face, Sheet, Tag
-from packgen.sheets.deck import card_sheets, job_card_sheets, pack_sheets, print_first_sheet
+from packgen.sheets.deck import (
+    blank_pack_sheets,
+    card_sheets,
+    job_card_sheets,
+    pack_sheets,
+    print_first_sheet,
+)
 from packgen.sheets.media import Medium, Paper, card_medium, pack_medium, sheet_size
 from packgen.sheets.plan import lay_out
 from packgen.sheets.view import View
@@ -32,7 +38,7 @@ def job_documents(
 ) -> dict[str, bytes]:
     """Crew pack, pocket cards twice, and the HTML file of a job."""
     words, medium = views[0].words, pack_medium(options.paper)
-    demo = job.data == "demo" or any(view.request.family.data == "demo" for view in views)
+    demo = any(view.request.is_demo for view in views)
     stamp = stamp_of(
         words, f"{job.id} {words('revision')} {job.revision} · {code}", demo=demo, draft=job.approved is None
     )
@@ -73,6 +79,15 @@ def card_documents(
     medium, square = card_medium(options.paper), code_block(code, words)
     sheets = [sheet for view in views for sheet in card_sheets(view, medium, square)]
     return _card_files(sheets, views, stamp, words, title, date, options)
+
+
+def blank_pack(view: View, code: str, stamp: Stamp, date: str, options: Options) -> bytes:
+    """The crew pack of one combination, without a job."""
+    words, medium, request = view.words, pack_medium(options.paper), view.request
+    sheets = blank_pack_sheets(view, medium, code_block(code, words), view.catalog.folders, date)
+    lateral, main = request.lateral.designation.short, str(request.main.designation)
+    title = words("blank_cover.pdf_title", lateral=lateral, main=main)
+    return print_document(lay_out(sheets, medium), medium, stamp, words, title, date, "crew-pack.pdf")
 
 
 def _card_files(

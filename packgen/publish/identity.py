@@ -14,7 +14,7 @@ from packgen.calc.ledger import Value
 from packgen.model.job import Job
 from packgen.model.prose import Procedure
 from packgen.publish.code import code
-from packgen.sheets.procedure import applicable
+from packgen.sheets.standing import applicable
 from packgen.sheets.view import View
 from packgen.sheets.words import Words
 
@@ -25,8 +25,10 @@ def view_parts(view: View) -> dict[str, Any]:
     used = {slot.names[0] for procedure in procedures for slot in procedure.slots() if slot.form == "safety"}
     rules = {slot.names[0] for procedure in procedures for slot in procedure.slots() if slot.form == "rule"}
     rules |= _cited_rules(view)
-    record = view.catalog.joint_record
+    record, request = view.catalog.joint_record, view.request
+    tools = (request.valve, request.machine, request.plug)
     return {
+        "tools": [tool.title for tool in tools if tool],
         "main": str(view.request.main.designation),
         "lateral": str(view.request.lateral.designation),
         "family": view.request.family.model_dump(mode="json", exclude={"every_pair", "pairs"}),
@@ -70,15 +72,16 @@ def _sizes(view: View, procedures: Sequence[Procedure]) -> dict[str, Any]:
 
 
 def printed_words(words: Words) -> dict[str, Any]:
-    """The words that may stand on paper: those of the site alone change no pack and no card."""
-    return {group: inner for group, inner in words.all.items() if group not in {"site", "html"}}
+    """The words that may stand in a pack or on its cards; those of other sheets and of the site do not."""
+    elsewhere = {"site", "html", "which_pipe"}
+    return {group: inner for group, inner in words.all.items() if group not in elsewhere}
 
 
 def job_code(views: Sequence[View], job: Job) -> str:
     """The code of a job's pack and cards."""
     facts = job.model_dump(exclude={"date", "approved", "main", "joints"})
     joints = [
-        {"id": joint.id, "outlet": joint.outlet, **view_parts(view)}
+        {"joint": joint.model_dump(mode="json", exclude={"lateral"}), **view_parts(view)}
         for joint, view in zip(job.joints, views, strict=True)
     ]
     parts = {

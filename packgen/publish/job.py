@@ -14,12 +14,12 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
-from packgen.calc.request import Combination, Request
+from packgen.calc.request import Combination, request_of
 from packgen.calc.work_out import work_out
 from packgen.errors import ContentError, Problem
 from packgen.model.catalog import Catalog
 from packgen.model.job import Job
-from packgen.model.load import load_job
+from packgen.model.job_load import load_job
 from packgen.publish.code import is_code
 from packgen.publish.identity import job_code
 from packgen.publish.options import Options
@@ -27,6 +27,7 @@ from packgen.publish.printer import Printer
 from packgen.publish.values_data import job_data, to_csv, to_json
 from packgen.publish.write import write_folder
 from packgen.rounding import Units
+from packgen.sheets.standing import numbered
 from packgen.sheets.view import View
 from packgen.sheets.words import load_words
 
@@ -47,22 +48,7 @@ class JobResult:
 
 def combinations(job: Job, catalog: Catalog, units: Units = "both") -> list[Combination]:
     """Every joint of a job, worked out; `units` is how texts are printed."""
-    main = catalog.pipe(job.main)
-    return [
-        work_out(
-            Request(
-                catalog,
-                main,
-                catalog.pipe(joint.lateral),
-                catalog.families[joint.family],
-                job.site.ambient,
-                job,
-                joint,
-                units,
-            )
-        )
-        for joint in job.joints
-    ]
+    return [work_out(request_of(job, joint, catalog, units)) for joint in job.joints]
 
 
 def issue(
@@ -82,7 +68,7 @@ def issue(
         job = job.model_copy(update={"date": datetime.date.fromisoformat(options.date)})
     found = combinations(job, catalog, options.units)
     words = load_words()
-    views = [View(catalog, words, combination, options.units) for combination in found]
+    views = numbered([View(catalog, words, combination, options.units) for combination in found])
     code = job_code(views, job)
     date = job.date.isoformat()
     joints = [(joint.id, combination) for joint, combination in zip(job.joints, found, strict=True)]

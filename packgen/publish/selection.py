@@ -15,7 +15,7 @@ from packgen.calc.work_out import work_out
 from packgen.errors import ContentError, Place, Problem, UsageError, nearest
 from packgen.model.catalog import Catalog, Pipe
 from packgen.model.designation import Designation, names_ratio, read_designation
-from packgen.model.records import Family, Pair
+from packgen.model.family_records import Family, Pair
 from packgen.rounding import Units
 from packgen.units import Quantity
 
@@ -87,8 +87,15 @@ def every(catalog: Catalog, families: Sequence[Family], units: Units = "both") -
             table = catalog.tables[system]
             row = next(row for row in table.sizes if row.name == size)
             for ratio in table.ratios(row):
-                if family.main.dr_min <= ratio <= family.main.dr_max:
+                if _takes(family, ratio):
                     yield _of_pair(catalog, family, pair, ratio, units)
+
+
+def _takes(family: Family, ratio: float) -> bool:
+    """Whether a family takes mains of a ratio; a coupling joins two lengths of the lateral's ratios."""
+    if family.type == "coupling":
+        return ratio in family.lateral.dr
+    return family.main.dr_min <= ratio <= family.main.dr_max
 
 
 def _of_pair(catalog: Catalog, family: Family, pair: Pair, ratio: float, units: Units) -> Combination:
@@ -97,7 +104,8 @@ def _of_pair(catalog: Catalog, family: Family, pair: Pair, ratio: float, units: 
     material = catalog.first_material(family.main.materials, system)
     of_main = Designation(main, system, ratio, material, None)
     material = catalog.first_material(family.lateral.materials, lateral_system)
-    of_lateral = Designation(lateral, lateral_system, family.lateral.dr[0], material, None)
+    other = ratio if family.type == "coupling" else family.lateral.dr[0]
+    of_lateral = Designation(lateral, lateral_system, other, material, None)
     return work_out(Request(catalog, catalog.pipe(of_main), catalog.pipe(of_lateral), family, units=units))
 
 
@@ -128,6 +136,8 @@ def chosen(
             for one_ in _on_main(catalog, main, laterals, family, units)
         ]
     found = list({_identity(each): each for each in found}.values())  # a main named twice is printed once
+    if not family_names:  # a family that nobody named, and that lists none of these pairs, is not meant
+        found = [each for each in found if each.request.pair] or found
     if not found:
         what = "no family lists a lateral for this choice"
         raise UsageError(

@@ -7,12 +7,10 @@ from a disk. Vocabulary: a *size* is one combination; a *batch* is some sizes th
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
-from concurrent.futures import ProcessPoolExecutor
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from multiprocessing import get_context
+from functools import partial
 from pathlib import Path
-from typing import Any
 
 from packgen.calc.request import Combination
 from packgen.errors import ContentError, Place, Problem
@@ -20,6 +18,7 @@ from packgen.model.catalog import Catalog
 from packgen.publish.cards import content_date
 from packgen.publish.identity import selection_code
 from packgen.publish.options import Options
+from packgen.publish.pipe_sheet import pipe_card
 from packgen.publish.selection import every
 from packgen.publish.site_pages import (
     GridKey,
@@ -32,8 +31,11 @@ from packgen.publish.site_pages import (
     size_folder,
     size_page,
     sizes_csv,
+    values_page,
+    which_pipe_page,
 )
 from packgen.publish.values_data import combination_data, to_csv, to_json
+from packgen.publish.workers import Progress, in_batches
 from packgen.publish.write import write_folder
 from packgen.sheets.view import View
 from packgen.sheets.words import load_words
@@ -42,7 +44,6 @@ _BATCH = 3  # sizes: few enough that workers end together, enough that the catal
 _FONTS = ("Lato-Regular.ttf", "Lato-Bold.ttf")
 
 Files = dict[str, bytes]
-Progress = Callable[[Sequence[Any]], Iterable[Any]]
 
 
 @dataclass(frozen=True)
@@ -89,18 +90,8 @@ def make_site(
 def _batches(views: Sequence[View], date: str, options: Options, progress: Progress) -> Iterator[Files]:
     """The files of every size, batch by batch, in as many processes as asked for."""
     tables, cards = _size_tables(views), _card_grids(views)
-    batches = [views[at : at + _BATCH] for at in range(0, len(views), _BATCH)]
-    if options.workers < 2:
-        for batch in progress(batches):
-            yield _batch_files(batch, tables, cards, date, options)
-        return
-    with ProcessPoolExecutor(options.workers, mp_context=get_context("fork")) as pool:
-        waiting = [pool.submit(_batch_files, batch, tables, cards, date, options) for batch in batches]
-        try:
-            for batch in progress(waiting):
-                yield batch.result()
-        finally:  # an interruption must not wait for the sizes still queued
-            pool.shutdown(cancel_futures=True)
+    task = partial(_batch_files, tables=tables, cards=cards, date=date, options=options)
+    return in_batches(task, views, _BATCH, options.workers, progress)
 
 
 def _size_tables(views: Sequence[View]) -> dict[GridKey, bytes]:
@@ -147,13 +138,14 @@ def _size_files(view: View, table: bytes, cards_at: str, date: str, options: Opt
 
     words, family, code = view.words, view.request.family, selection_code([view])
     line = words("site.family_line", id=family.id, revision=str(family.revision))
-    stamp = stamp_of(words, f"{line} · {code}", demo=family.data == "demo", draft=False)
+    stamp = stamp_of(words, f"{line} · {code}", demo=view.request.is_demo, draft=False)
     page = {"index.html": size_page(view, options.paper, code, date, stamp, cards_at).encode()}
     if view.combination.reasons:
         return page
     cards = {} if cards_at else card_documents([view], code, stamp, words, words("cards.set"), date, options)
     return {
         **page,
+        "values/index.html": values_page(view, stamp).encode(),
         "values.json": to_json(combination_data(view.combination, options.units)).encode(),
         "values.csv": to_csv([(None, view.combination)], options.units).encode(),
         "sizes.csv": table,
@@ -166,7 +158,7 @@ def _shared_files(catalog: Catalog, views: Sequence[View], options: Options, dat
     from packgen.publish.documents import stamp_of
 
     words = views[0].words
-    demo = any(view.request.family.data == "demo" for view in views)
+    demo = any(view.request.is_demo for view in views)
     left = " · ".join((*folder_lines(catalog, words), selection_code(views), date))
     stamp = stamp_of(words, left, demo=demo, draft=False)
     pages = {
@@ -174,8 +166,10 @@ def _shared_files(catalog: Catalog, views: Sequence[View], options: Options, dat
         "glossary/index.html": glossary_page(catalog, words, stamp),
         "work-rules/index.html": rules_page(catalog, words, options.units, stamp),
         "content/index.html": content_page(catalog, words, stamp),
+        "which-pipe.html": which_pipe_page(catalog, words, options.units, stamp),
     }
-    return {**{name: text.encode() for name, text in pages.items()}, **_style()}
+    card = {"which-pipe.pdf": pipe_card(catalog, words, options, date)}
+    return {**{name: text.encode() for name, text in pages.items()}, **card, **_style()}
 
 
 def _style() -> Files:

@@ -15,16 +15,20 @@ from dataclasses import dataclass, replace
 from typing import Any
 
 from packgen.model.catalog import Catalog, read_rule_value
+from packgen.model.family_records import Family
 from packgen.model.fields import RuleValue
-from packgen.model.records import Family, WorkRule
+from packgen.model.records import WorkRule
 from packgen.render.html import Stamp, page_html, whole
 from packgen.rounding import Units, plain
 from packgen.sheets.back import workings_sheet
 from packgen.sheets.blocks import Sheet, Step, Why, spans
+from packgen.sheets.cord_sheet import cord_sheets
 from packgen.sheets.front import fit_sheet, key_values, values_sheet
 from packgen.sheets.media import Paper, card_medium, pack_medium
-from packgen.sheets.procedure import applicable, procedure_sheets, step_numbers
+from packgen.sheets.procedure import procedure_sheets
+from packgen.sheets.standing import applicable, step_numbers
 from packgen.sheets.view import View, pair_sizes
+from packgen.sheets.which_pipe import which_pipe_sheet
 from packgen.sheets.words import Words
 from packgen.units import quantity
 
@@ -75,15 +79,13 @@ def size_page(view: View, paper: Paper, code: str, date: str, stamp: Stamp, card
 
     `cards_at` names the ratio whose pages hold the cards, where this page holds none.
     """
-    words, request = view.words, view.request
+    words = view.words
     refused = bool(view.combination.reasons)
     sheets = () if refused else size_sheets(view, paper)
-    main, lateral = request.main.designation, request.lateral.designation
-    title = words("site.page_title", lateral=lateral.short, main=f"{main.short} {main.ratio}")
     elsewhere = _cards_elsewhere(view, cards_at) if cards_at else ""
     files = [file for file in DOWNLOADS if not (cards_at and file in CARD_FILES)]
     return _page(
-        "size", size_folder(view), title, words, stamp, tag=view.tag, scope=_scope(view, code, date),
+        "size", size_folder(view), _title(view), words, stamp, tag=view.tag, scope=_scope(view, code, date),
         sheets=sheets, refused=refused, reasons=view.combination.reasons, missing=_missing(view, sheets),
         anchors=True, downloads=[(file, words(f"site.{DOWNLOADS[file]}")) for file in files],
         cards_elsewhere=elsewhere,
@@ -110,9 +112,24 @@ def size_sheets(view: View, paper: Paper) -> tuple[Sheet, ...]:
     medium = replace(pack_medium(paper), name="site", width=card_medium(paper).inner, margin=0.0)
     blocks = (key_values(view), Why(spans(words("site.governs")), small=True))
     first = Sheet("first-values", words("sheets.card_values"), view.tag, blocks)
-    every_value = replace(values_sheet(view), title=words("site.all_values"))
-    procedures = procedure_sheets(view, medium, "site")
-    return (first, every_value, fit_sheet(view), *procedures, workings_sheet(view))
+    return (first, fit_sheet(view), *procedure_sheets(view, medium, "site"))
+
+
+def values_page(view: View, stamp: Stamp) -> str:
+    """Every value of one combination with its working, those that the engineer alone reads among them."""
+    title = view.words("site.all_values_of", size=_title(view))
+    sheets = (values_sheet(view, engineer=True), *cord_sheets(view), workings_sheet(view))
+    folder = f"{size_folder(view)}values/"
+    return _page("values", folder, title, view.words, stamp, tag=view.tag, sheets=sheets, anchors=True)
+
+
+def _title(view: View) -> str:
+    """What a combination is called."""
+    words, request = view.words, view.request
+    main, lateral = request.main.designation, request.lateral.designation
+    if request.is_coupling:
+        return words("site.coupling_title", lateral=f"{lateral.short} {lateral.ratio}")
+    return words("site.page_title", lateral=lateral.short, main=f"{main.short} {main.ratio}")
 
 
 def _scope(view: View, code: str, date: str) -> list[tuple[str, str]]:
@@ -123,8 +140,8 @@ def _scope(view: View, code: str, date: str) -> list[tuple[str, str]]:
         (words("site.lateral"), str(request.lateral.designation)),
         (words("site.family"), _family_text(words, family)),
         (words("cover.contents"), request.contents),
-        (words("cover.state"), words("state.dry")),
-        (words("values.tap.method"), request.method),
+        (words("cover.state"), words(f"state.{request.state}")),
+        (words("values.tap.method"), request.way),
         (words("site.code"), code),
         (words("site.date"), date),
     ]
@@ -139,17 +156,22 @@ def _missing(view: View, sheets: Sequence[Sheet]) -> str:
     """Which steps of the joint are not on this page, so that no number is missed without a word."""
     words = view.words
     shown = {block.number for sheet in sheets for block in sheet.blocks if isinstance(block, Step)}
-    absent = [number for number in step_numbers(applicable(view)).values() if number not in shown]
+    absent = [number for number in step_numbers(view).values() if number not in shown]
     if not absent:
         return ""
     steps = ", ".join(words("site.not_here_step", number=str(number)) for number in absent)
     return words("site.not_here", steps=steps)
 
 
+def table_names(view: View) -> list[str]:
+    """The values that the tables of sizes of a combination's procedures show, in order."""
+    slots = [slot for procedure in applicable(view) for slot in procedure.slots() if slot.form == "table"]
+    return list(dict.fromkeys(name for slot in slots for name in slot.names))
+
+
 def sizes_csv(view: View) -> str:
     """The table of sizes of a family's grid: a row a pair, a column a value of the sizes sheet."""
-    slots = [slot for procedure in applicable(view) for slot in procedure.slots() if slot.form == "table"]
-    names = list(dict.fromkeys(name for slot in slots for name in slot.names))
+    names = table_names(view)
     out = io.StringIO()
     writer = csv.writer(out, lineterminator="\n")
     writer.writerow(("lateral", "main", "verdict", *names))
@@ -214,9 +236,14 @@ def _length(size: str) -> float:
 
 
 def _link(view: View) -> Link:
-    """A grid's cell."""
-    text = view.words("site.pair_line", lateral=whole(_lateral(view)), main=whole(_main(view)))
+    """A grid's cell; a coupling's names the one size it joins."""
+    text = whole(_lateral(view)) if view.request.is_coupling else _pair_line(view)
     return Link(f"{size_folder(view)}index.html", text, bool(view.combination.reasons))
+
+
+def _pair_line(view: View) -> str:
+    """A pair in a grid's cell."""
+    return view.words("site.pair_line", lateral=whole(_lateral(view)), main=whole(_main(view)))
 
 
 def glossary_page(catalog: Catalog, words: Words, stamp: Stamp) -> str:
@@ -224,6 +251,12 @@ def glossary_page(catalog: Catalog, words: Words, stamp: Stamp) -> str:
     found = catalog.glossary.terms if catalog.glossary else ()
     terms = [(term.term, term.means, ", ".join(term.instead_of)) for term in found]
     return _page("glossary", "glossary/", words("site.glossary"), words, stamp, terms=terms)
+
+
+def which_pipe_page(catalog: Catalog, words: Words, units: Units, stamp: Stamp) -> str:
+    """The sheet for a main whose size nobody knows."""
+    sheet = which_pipe_sheet(catalog, words, units)
+    return _page("which-pipe", "", sheet.title, words, stamp, sheet=sheet, anchors=True)
 
 
 def rules_page(catalog: Catalog, words: Words, units: Units, stamp: Stamp) -> str:

@@ -6,14 +6,16 @@ is wanted.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from packgen.calc.ledger import Value
-from packgen.model.prose_records import RecordField, value_names
+from packgen.model.prose_records import RecordField
 from packgen.register import REGISTER
 from packgen.sheets.blocks import Block, Box, Boxes, Section, Sheet, Spans, Why, spans
 from packgen.sheets.front import source_numbers
 from packgen.sheets.measure import whole
-from packgen.sheets.procedure import standing_steps
-from packgen.sheets.view import View
+from packgen.sheets.standing import standing_steps
+from packgen.sheets.view import View, wanted_text
 
 
 def record_sheet(view: View) -> Sheet:
@@ -21,7 +23,10 @@ def record_sheet(view: View) -> Sheet:
     words, record = view.words, view.catalog.joint_record
     numbers = standing_steps(view)
     blocks: list[Block] = [Why(spans(words("record.intro")))]
+    facts = view.request.facts
     for group in record.groups if record else ():
+        if not group.when.met(facts) or (group.once and not _is_first(view)):
+            continue
         boxes = [
             _record_box(view, field, numbers)
             for field in group.fields
@@ -32,36 +37,38 @@ def record_sheet(view: View) -> Sheet:
     return Sheet("record", words("sheets.record"), view.tag, tuple(blocks))
 
 
+def _is_first(view: View) -> bool:
+    """Whether a joint is the first of its job."""
+    job, joint = view.request.job, view.request.joint
+    return job is None or joint is None or job.joints[0].id == joint.id
+
+
 def _record_box(view: View, field: RecordField, numbers: dict[str, int]) -> Box:
     """One box."""
     words = view.words
     label = field.label
     if field.step:
         label = words("record.step", label=field.label, number=str(numbers[field.step]))
-    wanted = _wanted(view, field.wanted or "")
+    wanted = wanted_text(view, field.wanted or "")
     return Box(label, words("record.wanted", text=wanted) if wanted else "", field.fill)
-
-
-def _wanted(view: View, words: str) -> str:
-    """What a box should hold, its register names replaced by their texts; nothing where one has none."""
-    names = value_names(words)
-    texts = {name: view.text(name) for name in names}
-    if not all(texts.values()):
-        return ""
-    for name in sorted(names, key=len, reverse=True):
-        words = words.replace(name, texts[name])
-    return words
 
 
 def workings_sheet(view: View) -> Sheet:
     """How every worked value came about: method, inputs, result before and after rounding, sources."""
     words = view.words
-    worked = [value for value in view.values.values() if value.working is not None]
+    worked = [value for value in view.listed.values() if value.working is not None]
     numbers = source_numbers(view)
-    lines = (Why(_working_line(view, value, numbers), small=True) for value in worked)
-    return Sheet(
-        "workings", words("sheets.workings"), view.tag, (Why(spans(words("workings.intro"))), *lines)
-    )
+    lines: list[Block] = [Why(spans(words("workings.intro")))]
+    lines += _lines(view, [value for value in worked if not value.entry.engineer], numbers)
+    guidance = [value for value in worked if value.entry.engineer]
+    if guidance:
+        lines += [Section(words("workings.engineer")), *_lines(view, guidance, numbers)]
+    return Sheet("workings", words("sheets.workings"), view.tag, tuple(lines))
+
+
+def _lines(view: View, worked: Sequence[Value], numbers: dict[str, int]) -> list[Block]:
+    """Workings, a paragraph each."""
+    return [Why(_working_line(view, value, numbers), small=True) for value in worked]
 
 
 def _working_line(view: View, value: Value, numbers: dict[str, int]) -> Spans:
@@ -75,7 +82,7 @@ def _working_line(view: View, value: Value, numbers: dict[str, int]) -> Spans:
     )
     after = words("workings.source", sources=", ".join(str(numbers[source]) for source in value.sources))
     return (
-        *spans(words(f"values.{value.name}"), "strong"),
+        *spans(view.label(value.name), "strong"),
         *spans(before),
         *spans(view.text(value.name), "value"),
         *spans(after),
@@ -86,4 +93,4 @@ def input_text(view: View, item: str | tuple[str, str]) -> str:
     """An input of a working: its name and its text."""
     if isinstance(item, tuple):
         return f"{item[0]} {whole(item[1])}"
-    return f"{view.words(f'values.{item}')} {whole(view.text(item))}"
+    return f"{view.label(item)} {whole(view.text(item))}"

@@ -13,11 +13,13 @@ from dataclasses import replace
 from packgen.model.catalog import Folder
 from packgen.model.job import Job
 from packgen.sheets.back import record_sheet, workings_sheet
-from packgen.sheets.blocks import Block, Code, Drawing, Section, Sheet, Step, Tag, Why, spans
+from packgen.sheets.blank_cover import blank_cover
+from packgen.sheets.blocks import Block, Code, Drawing, Section, Sheet, Tag, Why, spans
 from packgen.sheets.front import cover, fit_sheet, key_values, of_joint, values_sheet
 from packgen.sheets.media import Medium, Paper
-from packgen.sheets.procedure import On, procedure_sheets
+from packgen.sheets.procedure import procedure_sheets
 from packgen.sheets.scale_bar import scale_bar
+from packgen.sheets.standing import On, left_out
 from packgen.sheets.view import View
 
 
@@ -26,12 +28,25 @@ def pack_sheets(
 ) -> tuple[Sheet, ...]:
     """Every sheet of a crew pack; `date` is printed in place of the job's."""
     inner: list[Sheet] = []
-    for view, procedures in zip(views, _procedures(views, job, medium, "pack"), strict=True):
-        inner += _named([values_sheet(view), fit_sheet(view)], view, len(views))
-        inner += procedures
-        inner += _named([record_sheet(view), workings_sheet(view)], view, len(views))
+    for view in views:
+        procedures = _procedures(view, job_tag(views, job), len(views), medium, "pack")
+        inner += _joint_sheets(view, procedures, len(views))
     title, day = views[0].words("sheets.cover"), date or job.date.isoformat()
     return (cover(views, job, code, folders, title, job_tag(views, job), day), *inner)
+
+
+def blank_pack_sheets(
+    view: View, medium: Medium, code: Code, folders: Sequence[Folder], date: str
+) -> tuple[Sheet, ...]:
+    """Every sheet of a crew pack without a job: the cover has boxes where a job has words."""
+    inner = _joint_sheets(view, list(procedure_sheets(view, medium, "pack")), 1)
+    return (blank_cover(view, code, folders, date), *inner)
+
+
+def _joint_sheets(view: View, procedures: Sequence[Sheet], joints: int) -> list[Sheet]:
+    """What a pack holds for one joint: its values and fit check, the procedures, its record and workings."""
+    before = _named([values_sheet(view), fit_sheet(view)], view, joints)
+    return [*before, *procedures, *_named([record_sheet(view), workings_sheet(view)], view, joints)]
 
 
 def job_tag(views: Sequence[View], job: Job) -> Tag:
@@ -49,47 +64,26 @@ def _named(sheets: Sequence[Sheet], view: View, joints: int) -> list[Sheet]:
     return [replace(sheet, title=of_joint(view, sheet.title)) for sheet in sheets]
 
 
-def _procedures(views: Sequence[View], job: Job, medium: Medium, on: On) -> list[list[Sheet]]:
-    """Each joint's procedures, those a job needs once with the first joint or the last only.
-
-    A sheet without steps that is shared but differs between the joints (the table of sizes) stands with each.
-    """
-    once = {procedure.head.id: procedure.head.once for procedure in views[0].catalog.procedures}
-    made = [list(procedure_sheets(view, medium, on)) for view in views]
-    homes = {sheet.id: sheets for sheets in reversed(made) for sheet in sheets if once[sheet.id] == "first"}
-    homes |= {sheet.id: sheets for sheets in made for sheet in sheets if once[sheet.id] == "last"}
-    found: list[list[Sheet]] = []
-    for view, sheets in zip(views, made, strict=True):
-        found.append([])
-        for sheet in sheets:
-            home = homes.get(sheet.id)
-            same = [each for other in made for each in other if each.id == sheet.id]
-            if home is None or _differs(sheet, same):
-                found[-1] += _named([sheet], view, len(views))
-            elif home is sheets:
-                found[-1].append(replace(sheet, tag=job_tag(views, job)))
+def _procedures(view: View, tag: Tag, joints: int, medium: Medium, on: On) -> list[Sheet]:
+    """The procedures that stand with one joint; a shared one bears the job's tag."""
+    found: list[Sheet] = []
+    for sheet in procedure_sheets(view, medium, on):
+        found += [replace(sheet, tag=tag)] if sheet.id in view.shared else _named([sheet], view, joints)
     return found
-
-
-def _differs(sheet: Sheet, same: Sequence[Sheet]) -> bool:
-    """Whether a sheet without steps says something else for another joint."""
-    steps = any(isinstance(block, Step) for block in sheet.blocks)
-    return not steps and any(each.blocks != sheet.blocks for each in same)
 
 
 def card_sheets(view: View, medium: Medium, code: Code) -> tuple[Sheet, ...]:
     """Every sheet of a card set for one combination: values first, then the same steps as the pack."""
-    procedures = tuple(procedure_sheets(view, medium, "cards"))  # first: they tell which steps are left out
-    return (_card_values(view, code), *procedures)
+    return (_card_values(view, code), *procedure_sheets(view, medium, "cards"))
 
 
 def _card_values(view: View, code: Code) -> Sheet:
     """The first face of a set: the values looked for first, and the code."""
     words = view.words
     job = view.request.job
-    state = words(f"state.{job.state if job else 'dry'}")
-    context = words("cards.context", contents=view.request.contents, state=state, method=view.request.method)
-    notes = [words("cards.governs"), *([] if job else [words("cards.no_job"), *dict.fromkeys(view.left_out)])]
+    state = words(f"state.{view.request.state}")
+    context = words("cards.context", contents=view.request.contents, state=state, method=view.request.way)
+    notes = [words("cards.governs"), *([] if job else [words("cards.no_job"), *left_out(view, "cards")])]
     said = (Why(spans(context, "strong")), *(Why(spans(note), small=True) for note in notes))
     blocks: tuple[Block, ...] = (key_values(view), *said, code)
     return Sheet("values", words("sheets.card_values"), view.tag, blocks)
@@ -98,9 +92,9 @@ def _card_values(view: View, code: Code) -> Sheet:
 def job_card_sheets(views: Sequence[View], job: Job, medium: Medium, code: Code) -> tuple[Sheet, ...]:
     """The cards of a job: each joint's values and procedures, what the job needs once standing there once."""
     found: list[Sheet] = []
-    for view, procedures in zip(views, _procedures(views, job, medium, "cards"), strict=True):
+    for view in views:
         found += _named([_card_values(view, code)], view, len(views))
-        found += procedures
+        found += _procedures(view, job_tag(views, job), len(views), medium, "cards")
     return tuple(found)
 
 

@@ -11,7 +11,7 @@ from collections.abc import Iterator, Sequence
 from packgen.calc.ledger import Value
 from packgen.calc.request import Check
 from packgen.model.catalog import Folder
-from packgen.model.job import Job
+from packgen.model.job import Job, Joint
 from packgen.rounding import plain
 from packgen.sheets.blocks import (
     Block,
@@ -28,16 +28,21 @@ from packgen.sheets.blocks import (
     Why,
     spans,
 )
-from packgen.sheets.procedure import applicable, step_numbers
-from packgen.sheets.view import View
+from packgen.sheets.standing import applicable, left_out, step_numbers
+from packgen.sheets.view import View, wanted_text
 
 # The values a crew looks for first, in the order of the work.
 KEY_VALUES = (
-    "peel.depth_min", "peel.depth_max", "gap.feeler", "clamp.method", "clamp.torque",
+    "peel.depth_min", "peel.depth_max", "gap.feeler", "clamp.method", "clamp.torque", "clamp.stop_mark",
+    "socket.insertion_depth", "socket.peel_length", "socket.out_of_round_max",
     "fuse.time", "fuse.voltage", "fuse.terminal", "cool.clamp_time", "cool.pressure_wait", "cool.tap_wait",
-    "tap.hole_saw", "tap.travel_set", "tap.depth_mark",
+    "tap.hole_saw", "tap.travel_set", "tap.depth_mark", "tap.least_bore", "tap.stroke_min",
+    "tap.cutter_turns", "tap.cutter_travel",
     "squeeze.distance_min", "squeeze.gap_stop", "joint.pressure_max",
 )  # fmt: skip
+
+# Always among them: the steps name the job's own pressure, which is never above it.
+_ALWAYS = "joint.pressure_max"
 
 
 def cover(
@@ -47,22 +52,27 @@ def cover(
     words = views[0].words
     blocks: list[Block] = [Section(job.title), _scope(views, job, date)]
     blocks += [Section(words("cover.people")), _people(views[0], job)]
-    blocks += [Section(words("cover.emergency")), _emergency(views[0]), code]
-    blocks += [Section(words("cover.blanks")), *_blanks(views)]
-    blocks += [Section(words("cover.holds")), _holds(views)]
-    blocks += [Section(words("cover.content")), *_content(views[0], folders)]
-    blocks.append(Why(spans(words("cover.governs")), small=True))
+    blocks += cover_end(views, code, folders)
     return Sheet("cover", title, tag, tuple(blocks))
+
+
+def cover_end(views: Sequence[View], code: Code, folders: Sequence[Folder]) -> Iterator[Block]:
+    """What every cover ends with: whom to call, the code, blanks, where the work stops, the content."""
+    words = views[0].words
+    yield from (Section(words("cover.emergency")), _emergency(views[0]), code)
+    yield from (Section(words("cover.blanks")), *_blanks(views))
+    yield from (Section(words("cover.holds")), _holds(views))
+    yield from (Section(words("cover.content")), *_content(views[0], folders))
+    yield Why(spans(words("cover.governs")), small=True)
 
 
 def _scope(views: Sequence[View], job: Job, date: str) -> Table:
     """What the job is, in rows."""
     words, units = views[0].words, views[0].units
-    isolation = (
-        words(f"cover.by_{job.isolation.by.replace('-', '_')}", sides=job.isolation.sides)
-        if job.isolation
-        else ""
-    )
+    isolation = ""
+    if job.isolation:
+        sides, by = words(f"cover.sides_{job.isolation.sides}"), job.isolation.by.replace("-", "_")
+        isolation = words(f"cover.by_{by}", sides=sides)
     rows = [
         ("cover.job", f"{job.id}, {words('cover.revision')} {job.revision}"),
         ("cover.date", date),
@@ -71,9 +81,7 @@ def _scope(views: Sequence[View], job: Job, date: str) -> Table:
         ("cover.state", words(f"state.{job.state}") + isolation),
     ]  # fmt: skip
     rows += [
-        ("cover.joint", words("cover.joint_text", id=joint.id, lateral=str(joint.lateral),
-                              family=joint.family, method=view.request.method, outlet=joint.outlet))
-        for view, joint in zip(views, job.joints, strict=True)
+        ("cover.joint", _joint_text(view, joint)) for view, joint in zip(views, job.joints, strict=True)
     ]  # fmt: skip
     for key, quantity in (
         ("cover.ambient", job.site.ambient),
@@ -93,35 +101,60 @@ def _scope(views: Sequence[View], job: Job, date: str) -> Table:
     return Table((spans(words("cover.what")), spans(words("cover.this_job"))), body, (0.32, 0.68))
 
 
+def _joint_text(view: View, joint: Joint) -> str:
+    """One joint in a line."""
+    words, request = view.words, view.request
+    parts = {"id": joint.id, "lateral": str(joint.lateral), "family": joint.family}
+    if request.is_coupling:
+        carries = words("cover.carries", joint=joint.carries) if joint.carries else ""
+        return words("cover.coupling_text", carries=carries, **parts)
+    return words("cover.joint_text", method=request.way, outlet=joint.outlet, **parts)
+
+
 def _blanks(views: Sequence[View]) -> Iterator[Block]:
     """What nobody stated, and the steps left out for want of it."""
     words = views[0].words
     boxes = [_blank_box(view, value) for view in views for value in view.combination.blanks]
-    left_out = [line for view in views for line in dict.fromkeys(_left_out(view, len(views)))]
+    missing = [line for view in views for line in _left_out(view, len(views))]
     if boxes:
         yield Boxes(tuple(boxes), heavy=True)
-    for sentence in left_out:
+    for sentence in missing:
         yield Why(spans(sentence), small=True)
-    if not boxes and not left_out:
+    if not boxes and not missing:
         yield Why(spans(words("cover.no_blanks")))
     yield Section(words("cover.owner_blanks"))
     yield Boxes(tuple(_owner_boxes(views)), heavy=True)
 
 
 def _owner_boxes(views: Sequence[View]) -> Iterator[Box]:
-    """What the owner's rule states and this pack does not: the test, and the extra wait in heat."""
-    words, why = views[0].words, views[0].words("cover.owner_why")
-    yield Box(words("cover.test_pressure"), why)
-    yield Box(words("cover.test_hold"), why)
+    """What the owner's rule states and this pack does not: each number its steps name, the wait in heat."""
+    words = views[0].words
+    asked: dict[str, list[View]] = {}
+    for view in views:
+        slots = {slot.names[0] for made in applicable(view) for slot in made.slots() if slot.form == "owner"}
+        for name in slots:
+            asked.setdefault(name, []).append(view)
+    for blank in views[0].catalog.owner_blanks.values():
+        limits = [(view, _first_wanted(view, blank.wanted)) for view in asked.get(blank.id, [])]
+        # Limits that differ make a box for each joint: the greater one would be too much for the other.
+        apart = len({limit for _, limit in limits}) > 1
+        for view, limit in limits if apart else limits[:1]:
+            label = of_joint(view, blank.label) if apart else blank.label
+            yield Box(words("cover.owner_blank", label=label), limit or words("cover.owner_why"))
     stated, air = views[0].combination.number("cool.reference_temperature"), views[0].request.ambient
     if stated is not None and air is not None and air.to("degC") > stated:
         label = words("cover.extra_wait", temperature=views[0].text("cool.reference_temperature"))
         yield Box(label, words("cover.extra_wait_why"))
 
 
+def _first_wanted(view: View, options: Sequence[str]) -> str:
+    """The first of some wordings whose values a joint has."""
+    return next((text for text in (wanted_text(view, option) for option in options) if text), "")
+
+
 def _left_out(view: View, joints: int) -> Iterator[str]:
     """Which steps are left out; where there are several joints, of which."""
-    for sentence in view.left_out:
+    for sentence in left_out(view, "pack"):
         yield of_joint(view, sentence) if joints > 1 else sentence
 
 
@@ -135,24 +168,21 @@ def _blank_box(view: View, value: Value) -> Box:
     """The box of one blank: the joint and the value, ENTER, and why it is blank."""
     joint = view.request.joint.id if view.request.joint else ""
     label = view.words("cover.blank_label", joint=joint, value=view.words(f"values.{value.name}"))
-    return Box(label, value.sources[0])
+    return Box(label.strip(), value.sources[0])
 
 
 def _holds(views: Sequence[View]) -> Table:
-    """The hold points in order, with their steps; one that differs between the joints has a row for each."""
-    found: dict[tuple[int, str, Spans], list[str]] = {}
+    """The hold points in reading order, with their steps; of several joints each is said with its own."""
+    rows = []
     for view in views:
-        numbers = step_numbers(applicable(view))
+        numbers = step_numbers(view)
+        joint = view.request.joint.id if view.request.joint and len(views) > 1 else ""
         for procedure in applicable(view):
+            lead = spans(f"{joint}: ", "strong") if joint and procedure.head.id not in view.shared else ()
             for step in procedure.steps:
                 if step.gate == "hold":
-                    line = view.must_fill(step.runs, step.id)
-                    key = (numbers[step.id], procedure.head.title, line)
-                    found.setdefault(key, []).append(view.request.joint.id if view.request.joint else "")
-    rows = []
-    for (number, title, line), joints in sorted(found.items(), key=lambda item: item[0][0]):
-        lead = () if len(joints) == len(views) else spans(", ".join(joints) + ": ", "strong")
-        rows.append((spans(str(number), "strong"), spans(title), (*lead, *line)))
+                    line = (*lead, *view.filling(procedure.head.id).must_fill(step.runs, step.id))
+                    rows.append((spans(str(numbers[step.id]), "strong"), spans(procedure.head.title), line))
     words = views[0].words
     head = (spans(words("cover.step")), spans(words("cover.sheet")), spans(words("cover.hold")))
     return Table(head, tuple(rows), (0.08, 0.27, 0.65), small=True)
@@ -191,20 +221,25 @@ def _content(view: View, folders: Sequence[Folder]) -> Iterator[Block]:
         yield Why(spans(text), small=True)
 
 
-def values_sheet(view: View) -> Sheet:
-    """Every value with its kind and source, group by group, and the sources by number."""
+def values_sheet(view: View, *, engineer: bool = False) -> Sheet:
+    """Every value with its kind and source, group by group, and the sources by number.
+
+    What the engineer alone reads is left off a crew's sheet.
+    """
     words = view.words
     head = tuple(spans(words(f"values_sheet.{key}")) for key in ("what", "value", "source"))
     sources = source_numbers(view)
     rows: list[tuple[Spans, ...]] = []
     group = ""
-    for name, value in view.values.items():
+    for name, value in view.listed.items():
+        if value.entry.engineer and not engineer:
+            continue
         if name.rsplit(".", 1)[0] != group:
             group = name.rsplit(".", 1)[0]
             rows.append((spans(words(f"groups.{group.replace('.', '_')}"), "strong"), (), ()))
         numbers = ", ".join(str(sources[source]) for source in value.sources)
         origin = spans(f"{words(f'kind.{value.kind}')} {numbers}")
-        rows.append((spans(words(f"values.{name}")), view.value(name) or (), origin))
+        rows.append((spans(view.label(name)), view.value(name) or (), origin))
     table = Table(head, tuple(rows), (0.42, 0.34, 0.24), small=True)
     listed = (Why(spans(f"{number}  {source}"), small=True) for source, number in sources.items())
     intro = Why(spans(words("values_sheet.intro")))
@@ -219,7 +254,7 @@ def values_sheet(view: View) -> Sheet:
 def source_numbers(view: View) -> dict[str, int]:
     """The sources of a combination's values, numbered in the order they are first met."""
     sources: dict[str, int] = {}
-    for value in view.values.values():
+    for value in view.listed.values():
         for source in value.sources:
             sources.setdefault(source, len(sources) + 1)
     return sources
@@ -249,13 +284,13 @@ def _fit_row(view: View, row: Check) -> tuple[Spans, ...]:
 def key_values(view: View, names: Sequence[str] = KEY_VALUES) -> Cells:
     """The values a crew looks for first, as value blocks."""
     cells = []
-    used = {slot.names[0] for procedure in applicable(view) for slot in procedure.slots()}
+    used = {slot.names[0] for procedure in applicable(view) for slot in procedure.slots()} | {_ALWAYS}
     for name in names:
         value = view.values.get(name)
         if value is None or name not in used:
             continue
         text = view.text(name)
         first, _, second = text.partition(" [")
-        label = view.words(f"values.{name}")
+        label = view.label(name)
         cells.append(Cell(label, first, second.rstrip("]"), blank=value.kind == "blank"))
     return Cells(tuple(cells), view.words("blank.enter"))

@@ -99,7 +99,8 @@ def _fitting(bundles: list[Bundle], sheet: Sheet, medium: Medium) -> int:
     if fits == len(bundles):
         return fits
     if not fits:
-        words = " ".join(bundles[0].blocks[0].strings())[:60]
+        highest = max(bundles[0].blocks, key=lambda block: height_of(block, medium))
+        words = " ".join(highest.strings())[:60]
         what = f"on the sheet {sheet.title!r} the words {words!r} do not fit one {medium.name} face"
         raise ContentError([Problem(Place(), what, cure="shorten them, or part them into two steps")])
     return _best_break(bundles, fits, medium)

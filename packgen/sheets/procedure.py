@@ -6,9 +6,7 @@ run on over every procedure of a joint, so that one number means one step on pac
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
-from itertools import count
-from typing import Literal
+from collections.abc import Iterable, Iterator, Mapping
 
 from packgen.errors import ContentError, Problem
 from packgen.model.prose import (
@@ -21,60 +19,45 @@ from packgen.model.prose import (
     StepText,
 )  # fmt: skip
 from packgen.sheets.blocks import Block, Drawing, Points, Safety, Section, Sheet, Step, Table, Why, spans
-from packgen.sheets.figures import peel_zone, squeeze_positions, tap_section
+from packgen.sheets.figures import dig_sketch, peel_zone, squeeze_positions, tap_section
 from packgen.sheets.media import Medium
+from packgen.sheets.standing import On, applicable, step_numbers
 from packgen.sheets.view import View, pair_sizes
 
-On = Literal["pack", "cards", "site"]
-FIGURES = {"tap-section": tap_section, "peel-zone": peel_zone, "squeeze-positions": squeeze_positions}
+FIGURES = {
+    "tap-section": tap_section,
+    "peel-zone": peel_zone,
+    "squeeze-positions": squeeze_positions,
+    "dig-sketch": dig_sketch,
+}
 
 
-def applicable(view: View) -> tuple[Procedure, ...]:
-    """The procedures whose every condition this job meets; without a job the main is taken as dry."""
-    job = view.request.job
-    facts = {
-        "state": job.state if job else "dry",
-        "isolation": job.isolation.by if job and job.isolation else None,
-        "method": view.request.method,
-        "contents": view.request.contents,
-    }
-    return tuple(
-        procedure
-        for procedure in view.catalog.procedures
-        if all(wanted is None or facts[key] in wanted for key, wanted in procedure.head.when)
-    )
-
-
-def step_numbers(procedures: Sequence[Procedure]) -> dict[str, int]:
-    """The number of each step id, running on over the procedures."""
-    numbers = count(1)
-    return {step.id: next(numbers) for procedure in procedures for step in procedure.steps}
-
-
-def standing_steps(view: View) -> dict[str, int]:
-    """The numbers of the steps that stand on the sheets: all but those left out for want of a value."""
-    procedures = applicable(view)
-    numbers = step_numbers(procedures)
-    return {
-        step.id: numbers[step.id]
-        for procedure in procedures
-        for step in procedure.steps
-        if step.gate or view.fill(step.runs) is not None
-    }
+# The words of a row of the table of sizes, and of this size's: for a pair, and for a coupling.
+ROW_WORDS = {False: ("sizes.row", "sizes.this_row"), True: ("sizes.coupling_row", "sizes.coupling_this_row")}
 
 
 def procedure_sheets(view: View, medium: Medium, on: On) -> Iterator[Sheet]:
     """A sheet for each applicable procedure that belongs on a pack, a card or the site."""
-    procedures = applicable(view)
-    numbers = step_numbers(procedures)
-    for procedure in procedures:
+    numbers = step_numbers(view)
+    for procedure in applicable(view):
         if on in procedure.head.on:
-            blocks = tuple(_blocks(procedure, view, medium, numbers, why=medium.name != "card"))
+            filled = view.filling(procedure.head.id)
+            blocks = _headed(_blocks(procedure, filled, medium, numbers, why=medium.name != "card"))
             yield Sheet(procedure.head.id, procedure.head.title, view.tag, blocks)
 
 
+def _headed(blocks: Iterable[Block]) -> tuple[Block, ...]:
+    """Blocks without the headings that nothing stands under, since all of it was left out."""
+    kept: list[Block] = []
+    for block in blocks:
+        if isinstance(block, Section) and kept and isinstance(kept[-1], Section):
+            kept.pop()
+        kept.append(block)
+    return tuple(kept[:-1] if kept and isinstance(kept[-1], Section) else kept)
+
+
 def _blocks(
-    procedure: Procedure, view: View, medium: Medium, numbers: dict[str, int], why: bool
+    procedure: Procedure, view: View, medium: Medium, numbers: Mapping[str, int], why: bool
 ) -> Iterator[Block]:
     """The blocks of one procedure; paragraphs that tell why stay off cards."""
     for block in procedure.blocks:
@@ -95,13 +78,10 @@ def _blocks(
             yield from _slot_block(block, view, medium)
 
 
-def _step(step: StepText, view: View, numbers: dict[str, int]) -> Iterator[Block]:
-    """A step; one whose value is absent is left out and said so, a gate never is."""
+def _step(step: StepText, view: View, numbers: Mapping[str, int]) -> Iterator[Block]:
+    """A step; one whose value is absent is left out, and the cover says so; a gate never is."""
     line = view.must_fill(step.runs, step.id) if step.gate else view.fill(step.runs)
     if line is None:
-        slots = [run.slot for run in step.runs if run.slot and view.slot(run.slot) is None]
-        absent = ", ".join(view.words(f"values.{slot.names[0]}") for slot in slots if slot.form == "value")
-        view.left_out.append(view.words("cover.left_out_step", number=str(numbers[step.id]), value=absent))
         return
     word = view.words(f"gate.{step.gate}") if step.gate else ""
     yield Step(numbers[step.id], step.id, line, step.gate, word, step.write)
@@ -124,7 +104,8 @@ def _slot_block(block: SlotBlock, view: View, medium: Medium) -> Iterator[Block]
         word = view.words(f"signal.{message.signal.lower()}")
         yield Safety(name, message.signal.lower(), word, message.hazard, message.consequence, message.avoid)
     elif block.slot.form == "table":
-        yield sizes_table(view, block.slot.names)
+        timed = block.slot.names == ("fuse.time_compensation",)
+        yield times_table(view) if timed else sizes_table(view, block.slot.names)
     elif block.slot.form == "figure" and name in FIGURES:
         yield from figure(view, medium, name)
     else:
@@ -141,14 +122,27 @@ def figure(view: View, medium: Medium, name: str) -> Iterator[Drawing]:
         yield Drawing(made)
 
 
+def times_table(view: View) -> Table:
+    """The label's fusion times, a row for each band of temperature."""
+    words, label = view.words, view.request.label
+    head = (spans(words("sizes.up_to")), spans(words("values.fuse.time")))
+    rows = tuple(
+        (spans(view.request.plain(row.up_to), "value"), spans(view.request.plain(row.time), "value"))
+        for row in (label.fuse.time_compensation if label else None) or ()
+    )
+    return Table(head, rows, (0.5, 0.5))
+
+
 def sizes_table(view: View, names: tuple[str, ...]) -> Table:
     """A row for each pair of the family, at this main's DR and material; this combination's row is marked."""
-    head = (spans(view.words("sizes.pair")), *(spans(view.words(f"values.{name}")) for name in names))
+    first = "sizes.coupling_pair" if view.request.is_coupling else "sizes.pair"
+    head = (spans(view.words(first)), *(spans(view.label(name)) for name in names))
     rows, marked = [], None
     for index, pair in enumerate(view.pairs):
         marked = index if pair == view.request.pair else marked
         sibling = view.sibling(pair)
-        key = "sizes.this_row" if marked == index else "sizes.row"
+        row, this_row = ROW_WORDS[view.request.is_coupling]
+        key = this_row if marked == index else row
         label = spans(view.words(key, **pair_sizes(view, pair)), "strong")
         if sibling is None:
             cells = (spans(view.words("sizes.refused")), *((),) * (len(names) - 1))

@@ -17,14 +17,18 @@ from packgen.calc.work_out import work_out
 from packgen.errors import ContentError, Problem
 from packgen.model.catalog import Catalog, Pipe, read_rule_value
 from packgen.model.designation import Designation
-from packgen.model.prose import Run, Runs, Slot
-from packgen.model.records import Pair
+from packgen.model.family_records import Pair
+from packgen.model.job import Job, Joint, SupplyCord
+from packgen.model.prose import Procedure, Run, Runs, Slot
+from packgen.model.prose_records import value_names
+from packgen.model.records import Contents
+from packgen.register import CORD_LENGTHS, conductor_size
 from packgen.rounding import Units, plain
 from packgen.sheets.blocks import Span, Spans, Tag, spans
 from packgen.sheets.words import Words
 
-# Combinations without a job that are worked out already, by family, main and lateral.
-Known = dict[tuple[str, Designation, Designation], Combination]
+# Combinations without a job that are worked out already, by family, main, lateral and contents.
+Known = dict[tuple[str, Designation, Designation, Contents], Combination]
 
 
 def known(combinations: Iterable[Combination]) -> Known:
@@ -32,9 +36,9 @@ def known(combinations: Iterable[Combination]) -> Known:
     return {_key(combination.request): combination for combination in combinations}
 
 
-def _key(request: Request) -> tuple[str, Designation, Designation]:
+def _key(request: Request) -> tuple[str, Designation, Designation, Contents]:
     """What a combination without a job depends on, under one catalogue."""
-    return request.family.id, request.main.designation, request.lateral.designation
+    return request.family.id, request.main.designation, request.lateral.designation, request.contents
 
 
 @dataclass(frozen=True)
@@ -45,8 +49,19 @@ class View:
     words: Words
     combination: Combination
     units: Units = "both"
-    left_out: list[str] = field(default_factory=list, compare=False)
     known: Known = field(default_factory=dict, compare=False)
+    # Of a job's joint: its procedures, the numbers of its steps, which procedures the job has once, and the
+    # ids of its steps that stand with another joint.
+    standing: tuple[Procedure, ...] | None = None
+    numbering: Mapping[str, int] | None = None
+    shared: frozenset[str] = frozenset()
+    elsewhere: frozenset[str] = frozenset()
+    # By id of a shared procedure, the joint whose values fill most of it, where that is another one.
+    fillers: Mapping[str, View] = field(default_factory=dict, compare=False)
+
+    def filling(self, procedure: str) -> View:
+        """The view whose values fill a procedure that stands with this joint."""
+        return self.fillers.get(procedure, self)
 
     @property
     def request(self) -> Request:
@@ -58,15 +73,30 @@ class View:
         """The values by name."""
         return self.combination.values
 
+    @property
+    def listed(self) -> Mapping[str, Value]:
+        """The values of values sheet and workings: all but the cords, which have a table of their own."""
+        return {name: value for name, value in self.values.items() if not name.startswith(CORD_LENGTHS)}
+
     @cached_property
     def tag(self) -> Tag:
         """The size tag of this combination."""
+        if self.request.is_coupling:
+            return coupling_tag(self.request.lateral, self.words("cover.coupling"))
         return size_tag(self.request.main, self.request.lateral)
 
     def text(self, name: str) -> str:
         """A value's text; an empty string where it is absent or blank."""
         value = self.values.get(name)
         return value.text(self.units, self.request.first) if value else ""
+
+    def label(self, name: str) -> str:
+        """What a value is called; beside a table of times one fusion time is that at the reference alone."""
+        if name == "fuse.time" and "fuse.time_compensation" in self.values:
+            return self.words("values_sheet.time_at_reference")
+        if self.request.is_coupling and name in self.words.group("coupling_values"):
+            return self.words(f"coupling_values.{name}")
+        return self.words(f"values.{name}")
 
     def texts(self) -> dict[str, str]:
         """The text of every value that has one."""
@@ -95,23 +125,54 @@ class View:
 
     def job(self, key: str) -> str | None:
         """A word of the job, or None where there is no job or it does not say."""
-        job, joint = self.request.job, self.request.joint
+        request, job, joint = self.request, self.request.job, self.request.joint
         if job is None or joint is None:
-            return None
+            most, own = self.text("joint.pressure_max"), self.words("job.own_procedure")
+            without = {"carried_by": own, "pressure_limit": most}
+            return without.get(key) or None
         generator, cord = job.equipment.generator, job.equipment.supply_cord
         facts = {
             "main": str(job.main), "contents": job.contents, "outlet": joint.outlet, "state": job.state,
+            "station": joint.station,
             "pressure": plain(job.maximum_operating_pressure, self.units, "up"),
             "generator": str(generator) if generator else None,
-            "supply_cord": f"{cord.size}, {plain(cord.length, self.units)}, {cord.voltage}" if cord else None,
+            "valve": request.valve.title if request.valve else None,
+            "drilling_machine": request.machine.title if request.machine else None,
+            "test_plug": request.plug.title if request.plug else None,
+            "pressure_limit": plain(job.maximum_operating_pressure, self.units, "down"),
+            "side_outlet": joint.side_outlet,
+            "carried_by": self._carried_by(job, joint),
+            **self._isolation(job),
+            "supply_cord": self._cord_text(cord) if cord else None,
         }  # fmt: skip
         return facts[key]
+
+    def _cord_text(self, cord: SupplyCord) -> str:
+        """Size, length and voltage of the job's supply cord."""
+        return f"{conductor_size(cord.size)}, {plain(cord.length, self.units)}, {cord.voltage}"
+
+    def _carried_by(self, job: Job, joint: Joint) -> str:
+        """What carries a branch's lateral on: a coupling of this job, else its own written procedure."""
+        carrier = next((each.id for each in job.joints if each.carries == joint.id), None)
+        return self.words("job.joint", joint=carrier) if carrier else self.words("job.own_procedure")
+
+    def _isolation(self, job: Job) -> dict[str, str | None]:
+        """Where the main is closed, in order, and how long customers may be without."""
+        order = (job.isolation.order or () if job.isolation else ())[:2]
+        outage = job.isolation.outage if job.isolation else None
+        places: tuple[str | None, ...] = (*order, None, None)
+        return {
+            "close_first": places[0], "close_second": places[1],
+            "outage": plain(outage, self.units, "down") if outage else None,
+        }  # fmt: skip
 
     def slot(self, slot: Slot) -> Spans | None:
         """A slot's spans, or None where its value is absent."""
         name = slot.names[0]
         if slot.form == "rule":
             return self.rule(name)
+        if slot.form == "owner":
+            return spans(self.catalog.owner_blanks[name].text, "strong")
         if slot.form == "job":
             found = self.job(name)
             return spans(found, "value") if found else None
@@ -152,7 +213,7 @@ class View:
         )
 
     def sibling(self, pair: Pair) -> View | None:
-        """The same view for another of `pairs`, at the same DR and material.
+        """The same view for another of `pairs`, with the same contents at the same DR and material.
 
         None where it is refused, or where its main is not made in this DR.
         """
@@ -165,10 +226,23 @@ class View:
             lateral = _resized(catalog, request.lateral, lateral_size)
         except ContentError:
             return None
-        asked = Request(catalog, main, lateral, request.family, units=request.units)
+        asked = Request(
+            catalog, main, lateral, request.family, units=request.units, wanted_contents=request.contents
+        )
         combination = self.known.get(_key(asked)) or work_out(asked)
         self.known[_key(asked)] = combination
         return None if combination.reasons else View(catalog, self.words, combination, self.units)
+
+
+def wanted_text(view: View, words: str) -> str:
+    """What a box should hold, its register names replaced by their texts; nothing where one has none."""
+    names = value_names(words)
+    texts = {name: view.text(name) for name in names}
+    if not all(texts.values()):
+        return ""
+    for name in sorted(names, key=len, reverse=True):
+        words = words.replace(name, texts[name])
+    return words
 
 
 def pair_sizes(view: View, pair: Pair) -> dict[str, str]:
@@ -189,6 +263,13 @@ def _resized(catalog: Catalog, pipe: Pipe, size: str) -> Pipe:
     from dataclasses import replace
 
     return catalog.pipe(replace(pipe.designation, size=size, standard=None))
+
+
+def coupling_tag(pipe: Pipe, word: str) -> Tag:
+    """The size tag of a coupling: the one size it joins."""
+    named = pipe.designation
+    parts = (named.system, named.ratio, named.material)
+    return Tag(f"{named.size} {word}", " ".join(part for part in parts if part))
 
 
 def size_tag(main: Pipe, lateral: Pipe) -> Tag:

@@ -25,6 +25,9 @@ def templates_folder() -> Path:
     return inside if inside.is_dir() else Path(packgen.__file__).parent.parent / "templates"
 
 
+_BY_NAME = ("values", "coupling_values")  # groups whose keys are register names, points and all
+
+
 class Words:
     """Words by dotted key."""
 
@@ -36,7 +39,7 @@ class Words:
         found: Any = self._values
         group, _, rest = key.partition(".")
         found = found.get(group)
-        for step in [rest] if group == "values" else rest.split(".") if rest else []:
+        for step in [rest] if group in _BY_NAME else rest.split(".") if rest else []:
             found = found.get(step) if isinstance(found, Mapping) else None
         if not isinstance(found, str):
             raise ContentError(f"the words file holds no words for {key!r}")

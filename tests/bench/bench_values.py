@@ -1,12 +1,13 @@
-"""How long `packgen values` takes from a cold start, beside the libraries that reading facts needs.
+"""How long `packgen values` takes from a cold start, and all values of one combination once warm.
 
-In: `python tests/bench/bench_values.py [runs]` from a checkout. Out: a table and exit code 1 where the
+In: `python tests/bench/bench_values.py [runs]` from a checkout. Out: a table and exit code 1 where a
 ratio limit is broken. Vocabulary: *bare* is a script in a process of its own that imports what reading
 and checking facts needs (PyYAML, pint's registry, pydantic, typer) and does nothing with it; *cold* is a
-new process. The two run in turns and the median counts.
+new process. The two run in turns and the median counts. *Warm* is one combination of a process that has read
+the content; beside it stands as much bare pint as one combination needs, a conversion for each printed text.
 
-Limits: 0.6 s on the two-core reference machine (printed beside, not judged: other machines differ), at
-most 3 times bare.
+Limits: 0.6 s cold and 20 ms warm on the two-core reference machine (printed beside, not judged: other
+machines differ), at most 3 times bare either way.
 """
 
 from __future__ import annotations
@@ -15,10 +16,13 @@ import statistics
 import subprocess
 import sys
 import time
+from collections.abc import Callable
 from pathlib import Path
 
 ROOT = Path(__file__).resolve().parents[2]
 SECONDS, RATIO = 0.6, 3.0
+WARM_MS, WARM_RATIO = 20.0, 3.0
+TURNS = 40  # of one combination: the median is then steady
 BARE = "import pint, pydantic, typer, yaml; pint.UnitRegistry(None)"
 VALUES = ("values", "6 in IPS DR 11 PE4710", "2 in IPS", "--family", "demo-saddle-screw", "--format", "json")
 
@@ -32,6 +36,43 @@ def seconds(*command: str) -> float:
     return time.perf_counter() - started
 
 
+def milliseconds(work: Callable[[], object]) -> float:
+    """The median of some turns, after one that warms up."""
+    work()
+    found = []
+    for _ in range(TURNS):
+        started = time.perf_counter()
+        work()
+        found.append(1000.0 * (time.perf_counter() - started))
+    return statistics.median(found)
+
+
+def warm() -> bool:
+    """Measure, print and judge one combination in a process that has read the content."""
+    import pint
+
+    from packgen.model.load import load
+    from packgen.publish.selection import one
+
+    catalog, registry = load(ROOT / "content", prose=False), pint.UnitRegistry()
+
+    def values() -> int:
+        found = one(catalog, "6 in IPS DR 11 PE4710", "2 in IPS", "demo-saddle-screw", None)
+        return sum(bool(value.text()) for value in found.values.values())
+
+    printed = values()
+
+    def bare() -> None:
+        for number in range(printed):
+            registry.Quantity(number + 1.0, "mm").to("in")
+
+    took, least = milliseconds(values), milliseconds(bare)
+    print(f"bare            {least:6.2f} ms  {printed} conversions, {TURNS} turns")
+    print(f"all values      {took:6.2f} ms  (reference machine: {WARM_MS:g} ms)")
+    print(f"ratio           {took / least:6.2f}     limit {WARM_RATIO}")
+    return took / least <= WARM_RATIO
+
+
 def main() -> int:
     """Measure in turns, print, judge."""
     runs = int(sys.argv[1]) if len(sys.argv) > 1 else 7
@@ -43,7 +84,8 @@ def main() -> int:
     print(f"bare            {least:6.2f} s   {runs} turns")
     print(f"packgen values  {took:6.2f} s   (reference machine: {SECONDS} s)")
     print(f"ratio           {took / least:6.2f}     limit {RATIO}")
-    return 1 if took / least > RATIO else 0
+    within = warm()
+    return 0 if within and took / least <= RATIO else 1
 
 
 if __name__ == "__main__":

@@ -11,7 +11,8 @@ from packgen.calc.request import Combination, Request
 from packgen.calc.work_out import work_out
 from packgen.model.catalog import Catalog
 from packgen.model.designation import read_designation
-from packgen.model.load import load, load_job
+from packgen.model.job_load import load_job
+from packgen.model.load import load
 from packgen.publish.job import combinations
 from packgen.units import quantity
 

@@ -15,12 +15,14 @@ import pytest
 
 from packgen.calc.ledger import Ledger, Value, Working
 from packgen.calc.request import Request
+from packgen.calc.tap_values import chosen_saw
 from packgen.calc.work_out import work_out
-from packgen.calc.worked_values import chosen_saw
 from packgen.errors import ContentError
 from packgen.model.catalog import Catalog
 from packgen.model.designation import read_designation
-from packgen.model.load import load, load_job
+from packgen.model.family_records import TimeRow
+from packgen.model.job_load import load_job
+from packgen.model.load import load
 from packgen.register import REGISTER
 from packgen.units import quantity
 
@@ -91,7 +93,7 @@ def test_a_ledger_keeps_the_three_kinds_apart() -> None:
     ledger.blank("clamp.torque", "nobody stated it", required=True)
     stated, words, worked, blank = ledger.values.values()
     assert (stated.kind, stated.number, stated.sources) == ("stated", 0.33, ("a label",))
-    assert (words.kind, words.number, words.text(), words.result) == ("stated", None, "four screws", "")
+    assert (words.kind, words.number, words.text()) == ("stated", None, "four screws")
     assert (worked.kind, worked.result) == ("worked", "1.905 mm")
     assert worked.working == Working("half of bore less saw", ("gap.feeler", ("bore", "1.90 in")))
     assert (blank.kind, blank.text(), blank.required) == ("blank", "", True)
@@ -169,11 +171,12 @@ def test_the_print_line_chooses_the_band_of_the_diameter() -> None:
 def test_what_needs_a_job_is_absent_without_one() -> None:
     found = work_out(size_request())
     needing = {name for name, entry in REGISTER.items() if entry.needs_job}
-    assert needing == {
-        "place.clock_angle", "place.arc_from_top", "weather.air_temperature", "weather.humidity",
-    }  # fmt: skip
+    of_the_place = {"place.clock_angle", "place.arc_from_top", "weather.air_temperature", "weather.humidity"}
+    measured = {f"spacing.measured_{what}" for what in ("saddle", "fitting", "pipe_end", "squeeze")}
+    assert of_the_place | measured <= needing
     assert not needing & set(found.values)
-    assert needing <= set(work_out(job_request("first-lateral")).values)
+    assert of_the_place <= set(work_out(job_request("first-lateral")).values)
+    assert measured <= set(work_out(job_request("repair-tie-in")).values)
     assert found.verdict == "permitted"
     judged_by_job = {"pressure", "state", "voltage", "terminal", "calibration", "fuser", "distance_saddle"}
     assert not judged_by_job & {check.key for check in found.checks}
@@ -194,8 +197,11 @@ def test_squeeze_values_stand_where_a_main_may_be_squeezed() -> None:
     assert squeeze(size_request()) == squeeze(tie_in) == SQUEEZE
     assert squeeze(job_request("first-lateral")) == []
     valves = tie_in.job.isolation.model_copy(update={"by": "valves"})
-    job = tie_in.job.model_copy(update={"isolation": valves})
+    job = tie_in.job.model_copy(update={"isolation": valves, "distances": None})
     assert squeeze(replace(tie_in, job=job)) == []
+    # A distance to an old squeeze that somebody measured is judged, whatever closes the main now.
+    measured = tie_in.job.model_copy(update={"isolation": valves})
+    assert squeeze(replace(tie_in, job=measured)) == ["squeeze.distance_min"]
 
 
 def test_ratings_are_taken_at_an_ambient_temperature_only_where_one_is_given() -> None:
@@ -249,14 +255,16 @@ def test_a_torque_is_carried_only_where_it_is_stated() -> None:
 
 
 def test_optional_figures_of_a_label_are_carried_where_it_has_them() -> None:
-    """Ribbon, stop mark, compensation, pressure in the main and least main: absent from the demo label."""
+    """Ribbon, stop mark, times by temperature and least main: absent from the demo label."""
     asked = with_label(
         size_request(), "peel", ribbon_min=quantity("0.010 in"), ribbon_max=quantity("0.020 in")
     )
     asked = with_label(asked, "clamp", stop_mark="the red line")
-    asked = with_label(
-        asked, "fuse", time_compensation="0.1 s a kelvin", main_pressure_max=quantity("50 psi")
+    rows = tuple(
+        TimeRow(up_to=quantity(up_to), time=quantity(time))
+        for up_to, time in (("0 degC", "95 s"), ("23 degC", "85 s"))
     )
+    asked = with_label(asked, "fuse", time_compensation=rows)
     found = work_out(with_label(asked, "fitting", main_diameter_min=quantity("6.55 in")))
     texts = {
         name: found.values[name].text()
@@ -269,8 +277,7 @@ def test_optional_figures_of_a_label_are_carried_where_it_has_them() -> None:
         "peel.ribbon_max": "0.020 in [0.50 mm]",
         "peel.diameter_to_start": "6.574 in [167.0 mm]",
         "clamp.stop_mark": "the red line",
-        "fuse.time_compensation": "0.1 s a kelvin",
-        "fuse.main_pressure_max": "50 psi [344 kPa]",
+        "fuse.time_compensation": "up to 0 °C [32 °F]: 95 s; up to 23 °C [73 °F]: 85 s",
     }
     passes = found.values["peel.passes_max"].working
     assert passes is not None

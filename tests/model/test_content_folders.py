@@ -20,6 +20,10 @@ RULE = (
     "    source: common-practice\n    revision: 2\n    review_by: 2027-01-01\n{more}"
 )
 SOURCE = "kind: sources\nsources:\n  - {id: our-manual, title: Our manual, standing: owner}\n"
+# In the order of their files.
+DEMO_FAMILIES = [
+    "demo-coupling", "demo-saddle-bolt", "demo-saddle-screw", "demo-saddle-strap", "demo-tapping-saddle",
+]  # fmt: skip
 
 
 def own(folder: Path, **files: str) -> Path:
@@ -49,7 +53,7 @@ def test_the_starter_content_loads_whole() -> None:
     """Every file of it is read, and the folder is named with its digest."""
     catalog = load(CONTENT)
     assert len(catalog.procedures) >= 10
-    assert list(catalog.families) == ["demo-saddle-screw"]
+    assert list(catalog.families) == DEMO_FAMILIES
     (folder,) = catalog.folders
     assert folder.record.starter and len(folder.digest) == 12
     assert load(CONTENT).folders == catalog.folders
@@ -64,7 +68,7 @@ def test_an_own_family_is_added(tmp_path: Path) -> None:
     """Packaged facts always load; the own ones come beside them, sources of their own too."""
     text = family("our-saddle", demo=False).replace("source: demo-label", "source: our-manual")
     catalog = load(own(tmp_path, our_yaml=text, sources_yaml=SOURCE))
-    assert list(catalog.families) == ["demo-saddle-screw", "our-saddle"]
+    assert list(catalog.families) == [*DEMO_FAMILIES, "our-saddle"]
     assert catalog.families["our-saddle"].data is None
     assert [folder.record.title for folder in catalog.folders] == ["packgen starter content", "Ours"]
     assert catalog.cite("our-manual") == "Our manual [owner]"
@@ -219,7 +223,7 @@ def test_a_content_folder_not_marked_starter_is_read_beside_the_packaged_one(tmp
     (tmp_path / "content" / "packgen.yaml").write_text(f"# `starter: true` is the starter's own\n{MARK}")
     catalog = catalog_of(tmp_path)
     assert len(catalog.folders) == 2
-    assert list(catalog.families) == ["demo-saddle-screw", "our-saddle"]
+    assert list(catalog.families) == [*DEMO_FAMILIES, "our-saddle"]
 
 
 def test_a_content_folder_without_a_mark_does_not_count(tmp_path: Path) -> None:

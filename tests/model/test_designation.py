@@ -10,7 +10,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from packgen.errors import ContentError
-from packgen.model import designation, readings, records, yaml_reader
+from packgen.model import designation, family_records, readings, yaml_reader
 from packgen.model.designation import Designation, read_designation
 from packgen.model.load import load
 
@@ -182,7 +182,7 @@ def test_the_size_tag_is_size_and_system() -> None:
 
 
 @pytest.mark.parametrize(
-    "module", [designation, readings, records, yaml_reader], ids=lambda module: module.__name__
+    "module", [designation, readings, family_records, yaml_reader], ids=lambda module: module.__name__
 )
 def test_the_examples_of_the_docstrings_run(module: object) -> None:
     """Every worked example in the module is true."""

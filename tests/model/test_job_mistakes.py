@@ -10,7 +10,8 @@ import pytest
 from packgen.errors import ContentError, PackgenError, UsageError
 from packgen.model.catalog import Catalog
 from packgen.model.job import Job
-from packgen.model.load import load, load_job
+from packgen.model.job_load import load_job
+from packgen.model.load import load
 
 CONTENT = Path(__file__).parents[2] / "content"
 JOB = (CONTENT / "jobs" / "first-lateral.yaml").read_text(encoding="utf-8")

@@ -6,6 +6,7 @@ import pytest
 
 from packgen.errors import Problems
 from packgen.model.prose import (
+    ALWAYS,
     Bullets,
     Heading,
     Paragraph,
@@ -49,7 +50,8 @@ def test_every_known_element_becomes_its_block() -> None:
         "{{ figure: peel-zone }}\n"
     )
     heading, why, bullets, safety, step, look, table, rows, figure = procedure.blocks
-    assert heading == Heading("Peel once")
+    assert isinstance(heading, Heading)
+    assert (heading.text, heading.when, heading.place.line) == ("Peel once", ALWAYS, FIRST)
     assert isinstance(why, Paragraph)
     assert [run.text for run in why.runs] == ["Old skin does ", "not", " fuse: ", "", " at least."]
     assert why.runs[1].strong and why.runs[3].slot is not None
@@ -183,7 +185,7 @@ def test_typed_signs_stay_signs() -> None:
             "a second paragraph has no place here; expected one paragraph",
         ),
         ("1. First.\n    - inner\n   {: #a }", 1, "a list inside a list has no place here"),
-        ("x\n{: .big }", 0, "the attribute 'class' has no place here; expected {: … } below a step only"),
+        ("x\n{: .big }", 0, "the attribute 'class' has no place here; expected {: … } below a step"),
         ("x qslot0q y", 0, "the text holds a word that packgen keeps for itself"),
         ("x\u202ey", 0, "the text holds a hidden character; delete it"),
         ("x\x02y", 0, "the text holds a hidden character"),

@@ -25,6 +25,7 @@ from packgen.model.load import load
 from packgen.publish.cards import content_date, make_cards, refuse_refused
 from packgen.publish.options import Options
 from packgen.publish.selection import chosen
+from packgen.publish.write import LIST
 
 ROOT = Path(__file__).parents[2]
 MM = 72 / 25.4
@@ -35,6 +36,8 @@ JOBS = {
     "first-lateral": ("HL-0427", "2 in on 6 in", 14, ("DRAFT",)),
     "repair-tie-in": ("HL-0431", "4 in on 8 in", 15, ()),
 }
+
+SADDLE = "demo-saddle-screw"
 
 
 @dataclass(frozen=True)
@@ -243,10 +246,10 @@ def catalog() -> Catalog:
 
 def test_cards_without_a_job_are_made_for_the_sizes_chosen(catalog: Catalog, tmp_path: Path) -> None:
     """A set for each combination under one code, with the newest date of the content; no draft mark."""
-    found = chosen(catalog, ["6 in IPS DR 11"], ["2 in IPS", "3 in IPS"], [])
+    found = chosen(catalog, ["6 in IPS DR 11"], ["2 in IPS", "3 in IPS"], [SADDLE])
     made = make_cards(catalog, found, Options("us", "a4", None, tmp_path))
     assert (made.sets, made.folder) == (2, tmp_path / "cards")
-    assert {path.name for path in made.folder.iterdir()} == set(made.files)
+    assert {path.name for path in made.folder.iterdir()} == {*made.files, LIST}
     document = pypdfium2.PdfDocument(made.folder / "pocket-cards-screen.pdf")
     texts = [re.sub(r"\s+", " ", page.get_textpage().get_text_bounded()) for page in document]
     document.close()
@@ -261,7 +264,7 @@ def test_cards_without_a_job_are_made_for_the_sizes_chosen(catalog: Catalog, tmp
 
 def test_no_card_is_made_for_a_refused_combination(catalog: Catalog, tmp_path: Path) -> None:
     """Each refusal with its cure; nothing is written."""
-    found = chosen(catalog, ["6 in IPS DR 21"], ["2 in IPS"], [])
+    found = chosen(catalog, ["6 in IPS DR 21"], ["2 in IPS"], [SADDLE])
     with pytest.raises(ContentError, match=r"2 in IPS on 6 in IPS DR 21 .*DR 21"):
         make_cards(catalog, found, Options(output=tmp_path))
     assert list(tmp_path.iterdir()) == []
@@ -270,7 +273,7 @@ def test_no_card_is_made_for_a_refused_combination(catalog: Catalog, tmp_path: P
 
 def test_a_choice_that_fits_nothing_is_wrong_use(catalog: Catalog) -> None:
     with pytest.raises(UsageError, match="no family lists a lateral for this choice"):
-        chosen(catalog, ["2 in IPS DR 11"], [], [])
+        chosen(catalog, ["2 in IPS DR 11"], [], [SADDLE])
 
 
 def test_a_choice_of_hundreds_of_sets_is_wrong_use(catalog: Catalog, tmp_path: Path) -> None:
@@ -282,5 +285,5 @@ def test_a_choice_of_hundreds_of_sets_is_wrong_use(catalog: Catalog, tmp_path: P
 
 
 def test_a_main_named_twice_is_printed_once(catalog: Catalog) -> None:
-    twice = chosen(catalog, ["6 in IPS DR 11", "6 in IPS DR 11"], ["2 in IPS"], [])
+    twice = chosen(catalog, ["6 in IPS DR 11", "6 in IPS DR 11"], ["2 in IPS"], [SADDLE])
     assert len(twice) == 1

@@ -363,8 +363,9 @@ def test_a_refused_combination_is_exit_code_1_and_still_answers(packgen: Packgen
 def test_cards_of_a_refused_pair_are_not_made(packgen: Packgen, tmp_path: Path) -> None:
     """A main outside the range: each pair's reason with its cure, and no folder."""
     ran = packgen(
-        "cards", "--main", "6 in IPS DR 21", "--lateral", "2 in IPS", "--output", tmp_path / "build"
-    )
+        "cards", "--main", "6 in IPS DR 21", "--lateral", "2 in IPS", "--family", "demo-saddle-screw",
+        "--output", tmp_path / "build",
+    )  # fmt: skip
     [told] = complaints(ran)
     assert ran.code == 1
     assert "DR 21 is outside the family's range" in told

@@ -18,9 +18,11 @@ from PIL import Image, ImageDraw, ImageFilter
 
 from packgen.calc.request import Combination
 from packgen.model.catalog import Catalog
-from packgen.model.load import load, load_job
+from packgen.model.job_load import load_job
+from packgen.model.load import load
 from packgen.publish.identity import job_code
 from packgen.publish.job import combinations
+from packgen.publish.write import write_folder
 from packgen.sheets.view import View
 from packgen.sheets.words import load_words
 
@@ -128,7 +130,7 @@ def test_words_that_do_not_stand_in_this_pack_do_not_change_its_code(
     own = tmp_path / "content"
     shutil.copytree(ROOT / "content", own)
     for name, old, new in (
-        ("procedures/en/static-gas.md", "Drive a metal earth pin", "Push a metal earth pin"),
+        ("procedures/en/static-gas.md", "Vent gas only", "Let gas out only"),
         ("procedures/en/isolate.md", "Stop when the bars rest", "Halt when the bars rest"),
         ("fittings/demo-saddle-screw.yaml", "# DEMONSTRATION DATA.", "# DEMONSTRATION DATA!"),
     ):
@@ -212,8 +214,7 @@ def test_an_older_file_nobody_can_read_does_not_stop_a_job(
 ) -> None:
     """Whatever lies in values.json, the job is issued."""
     folder = tmp_path / "build" / "jobs" / "HL-0427"
-    folder.mkdir(parents=True)
-    (folder / "values.json").write_text(text, "utf-8")
+    write_folder(folder, {"values.json": text.encode()})
     ran = packgen("job", job_file(), "--output", tmp_path / "build")
     assert (ran.code, ran.err) == (0, "")
     assert json.loads((folder / "values.json").read_text("utf-8"))["job"] == "HL-0427"

@@ -18,6 +18,9 @@ from typing import Any
 import pikepdf
 import pytest
 
+from packgen.publish.write import LIST
+from packgen.register import CORD_LENGTHS, REGISTER
+
 ROOT = Path(__file__).parents[2]
 JOBS = ["first-lateral", "repair-tie-in"]
 FILES = {
@@ -99,7 +102,7 @@ def light(monkeypatch: pytest.MonkeyPatch, one_catalog: None) -> None:  # noqa: 
 @every_job
 def test_a_job_has_its_six_files_and_no_other(job: str, issued: dict[str, Any]) -> None:
     """In a folder of the job's id; nothing else lies about beside it."""
-    assert {path.name for path in issued[job].folder.iterdir()} == FILES
+    assert {path.name for path in issued[job].folder.iterdir()} == {*FILES, LIST}
     assert {path.name for path in issued[job].folder.parent.iterdir()} == {"HL-0427", "HL-0431"}
 
 
@@ -208,11 +211,24 @@ def test_the_json_has_the_form_it_promises(job: str, issued: dict[str, Any]) -> 
 @every_job
 def test_every_value_stands_in_pack_and_page_with_its_name(job: str, issued: dict[str, Any]) -> None:
     """Each text of values.json is found on the pack's values sheet and in the HTML file, as often as it
-    should.
+    should; the job's cord once, and what the engineer alone reads in the workings.
     """
-    sheet = fold("\n".join(page for page in issued[job].pages("crew-pack.pdf") if page.startswith("Values ")))
+    pages = issued[job].pages("crew-pack.pdf")
+    sheet = fold("\n".join(page for page in pages if page.startswith("Values ")))
+    workings = fold("\n".join(page for page in pages if page.startswith("Workings ")))
     page = page_of(issued[job].path("index.html")).text
-    texts = [value["text"] for value in issued[job].values.values() if value["text"]]
+    values = {
+        name: value["text"]
+        for name, value in issued[job].values.items()
+        if value["text"] and not name.startswith(CORD_LENGTHS)
+    }
+    engineers = {name: text for name, text in values.items() if REGISTER[name].engineer}
+    assert list(engineers) == ["clamp.torque_guidance", "clamp.torque_limit"]
+    for text in engineers.values():
+        assert text in workings.split("For the engineer")[1] and text in page, text
+    for words in ("Torque that seats", "Torque that screw or lug bears"):
+        assert words not in sheet
+    texts = [text for name, text in values.items() if name not in engineers]
     for text in set(texts):
         assert sheet.count(text) >= texts.count(text), text
         assert page.count(text) >= texts.count(text), text
@@ -483,8 +499,8 @@ def test_a_step_too_long_for_its_face_is_refused(own: Path, packgen: Packgen, tm
 def test_a_value_that_is_absent_drops_its_step_and_the_cover_says_so(
     own: Path, packgen: Packgen, tmp_path: Path, read_pages: Callable[[Path], tuple[str, ...]]
 ) -> None:
-    """No outlet height: no depth mark, its step is left out of pack and cards, all other steps keep their
-    numbers.
+    """No outlet height: no depth mark and no room beyond the outlet; their steps are left out of pack and
+    cards, each is told, all other steps keep their numbers.
     """
     doctor(own / "fittings" / "demo-saddle-screw.yaml", (", outlet_height: 80 mm", ""))
     job = own / "jobs" / "first-lateral.yaml"
@@ -500,13 +516,18 @@ def test_a_value_that_is_absent_drops_its_step_and_the_cover_says_so(
         text = page_of(path).text if name == "index.html" else fold(" ".join(read_pages(path)))
         assert "up the shank from the teeth" not in text, name
         assert "Set the drill to stop at" in text, name
-    found = re.search(r"[^.]*\b(\d+)\b[^.]*left out[^.]*\.?", cover)
-    assert found, cover
-    number = int(found[1])
+    dropped = re.findall(r"Step (\d+) is left out: nothing here gives ([^.]*)\.", cover)
+    mark = "Depth mark up the shank"
+    assert [name for _, name in dropped] == ["Free ground beyond the main at the outlet", mark]
+    number = int(dropped[1][0])
     pack = fold(" ".join(read_pages(folder / "crew-pack.pdf")))
     assert f" {number - 1} Set the drill to stop at" in pack
     assert f" {number + 1} WITNESS A second person has read saw" in pack
     assert f" {number} Depth mark" not in pack
+    for left_out, _ in dropped:
+        assert not re.search(
+            rf" {left_out} [A-Z]", pack.split("Workings")[0].split("Permitted")[1]
+        )
 
 
 def test_a_gate_whose_value_is_absent_refuses_the_pack(own: Path, packgen: Packgen, tmp_path: Path) -> None:
@@ -573,11 +594,15 @@ def test_a_slot_that_names_nothing_is_told_with_file_and_line(own: Path, packgen
     )
 
 
-def test_the_starter_has_nothing_wrong(packgen: Packgen) -> None:
-    """All families, combinations and jobs, every sheet laid out."""
+def test_check_says_in_the_terminal_what_it_looked_at(own: Path, packgen: Packgen) -> None:
+    """Here one family without jobs; the whole starter is looked at in tests/test_check.py."""
+    for path in [*(own / "jobs").glob("*.yaml"), *(own / "fittings").glob("*.yaml")]:
+        if path.stem != "demo-saddle-bolt":
+            path.unlink()
     ran = packgen("check", "--format", "json")
-    assert ran.code == 0, ran.err
+    assert ran.code == 0, ran.out
     found = json.loads(ran.out)
     assert found["problems"] == []
-    assert found["looked_at"]["jobs"] == 3
-    assert found["looked_at"]["permitted"] == 196
+    looked_at = found["looked_at"]
+    assert (looked_at["families"], looked_at["jobs"]) == (1, 0)
+    assert looked_at["combinations"] == looked_at["permitted"] == 20

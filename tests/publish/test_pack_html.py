@@ -8,13 +8,15 @@ from typing import Any
 
 import pytest
 
-from packgen.model.load import load, load_job
+from packgen.model.job_load import load_job
+from packgen.model.load import load
 from packgen.publish import documents
 from packgen.publish.identity import job_code
 from packgen.publish.job import combinations
 from packgen.publish.options import Options
 from packgen.publish.printer import Printer
 from packgen.publish.values_data import combination_data
+from packgen.register import REGISTER
 from packgen.sheets.deck import pack_sheets
 from packgen.sheets.media import pack_medium
 from packgen.sheets.view import View
@@ -47,7 +49,8 @@ def two_joints(tmp_path_factory: pytest.TempPathFactory) -> Path:
     start = text.index("  - id: J1")
     end = text.index("\n", text.index("outlet:", start)) + 1
     path = tmp_path_factory.mktemp("jobs") / "two.yaml"
-    path.write_text(text[:end] + text[start:end].replace("J1", "J2") + text[end:], "utf-8")
+    second = text[start:end].replace("J1", "J2").replace("station: 2+14", "station: 2+34")
+    path.write_text(text[:end] + second + text[end:], "utf-8")
     return path
 
 
@@ -101,8 +104,11 @@ def test_it_holds_every_value_of_the_json_in_the_same_words(issued: Issued) -> N
     for view in issued.views:
         for name, value in combination_data(view.combination, "both")["values"].items():
             wanted = words("blank.enter") if value["kind"] == "blank" else value["text"]
-            label = words(f"values.{name}")
-            assert [row for row in rows if row[0] == label and row[1] == wanted], name
+            if name not in view.listed:
+                continue  # the job's own cord stands under one name
+            label = view.label(name)
+            found = [row for row in rows if row[0] == label and row[1] == wanted]
+            assert bool(found) is not REGISTER[name].engineer, name
 
 
 def test_code_marks_and_title_stand_at_both_ends(issued: Issued) -> None:

@@ -19,8 +19,11 @@ from packgen.publish.options import Options
 from packgen.publish.selection import every
 from packgen.publish.site import make_site
 from packgen.publish.site_pages import index_page, size_folder, slug
+from packgen.publish.write import write_folder
+from packgen.register import CORD_LENGTHS, REGISTER, cord_name
 from packgen.render.html import Stamp
 from packgen.sheets.view import View
+from packgen.sheets.which_pipe import bands_in_reach
 from packgen.sheets.words import load_words
 from packgen.units import QuantityError, quantity
 from tests.publish.page_reader import Page, headings_in_order
@@ -29,25 +32,27 @@ POLICY = "default-src 'none'; style-src 'self'; img-src 'self'; font-src 'self'"
 GOOD = "sizes/6-in-ips-dr-11/2-in-ips/demo-saddle-screw/"
 OTHER = "sizes/12-in-ips-dr-9/6-in-ips/demo-saddle-screw/"
 REFUSED = "sizes/3-in-ips-dr-17/2-in-ips/demo-saddle-screw/"
+COUPLING = "sizes/2-in-ips-dr-11/2-in-ips/demo-coupling/"
 METRIC = "sizes/160-mm-iso-sdr-11/63-mm-iso/demo-saddle-screw/"
 ON_DIPS = "sizes/8-in-dips-dr-11/4-in-ips/demo-saddle-screw/"
-# Walls thinner than the label's 5.5 mm, in the order of the index.
+# Walls thinner than the label's 5.5 mm, or 2.5 mm of a coupling, in the order of the index.
 ALL_REFUSED = [
+    "sizes/1-in-cts-dr-13.5/1-in-cts/demo-coupling/",
     REFUSED,
     "sizes/63-mm-iso-sdr-13.6/32-mm-iso/demo-saddle-screw/",
     "sizes/63-mm-iso-sdr-17/32-mm-iso/demo-saddle-screw/",
     "sizes/90-mm-iso-sdr-17/63-mm-iso/demo-saddle-screw/",
 ]
 CARDS = {"pocket-cards.pdf", "pocket-cards-screen.pdf"}
-FILES = {"index.html", "values.json", "values.csv", "sizes.csv"}
+FILES = {"index.html", "values", "values.json", "values.csv", "sizes.csv"}
 
 
-def sized(*sizes: tuple[str, str, float]):
-    """A filter for some sizes: main, lateral, DR."""
+def sized(*sizes: tuple[str, str, float], family: str = "demo-saddle-screw"):
+    """A filter for some sizes of a family: main, lateral, DR."""
 
     def wanted(combination: Combination) -> bool:
         main, lateral = combination.request.main.designation, combination.request.lateral.designation
-        return (main.short, lateral.short, main.dr) in sizes
+        return combination.request.family.id == family and (main.short, lateral.short, main.dr) in sizes
 
     return wanted
 
@@ -64,17 +69,31 @@ def views(catalog: Catalog) -> list[View]:
 
 
 @pytest.fixture(scope="module")
+def of_screw(views: list[View]) -> list[View]:
+    """The sizes of the family with the most size systems."""
+    return [view for view in views if view.request.family.id == "demo-saddle-screw"]
+
+
+@pytest.fixture(scope="module")
 def folder(catalog: Catalog, tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """A site of five sizes of three size systems, one of them refused, one of a DR that holds no cards."""
+    """A site of five sizes of a branch saddle, one refused, one of a DR that holds no cards; and of a
+    coupling.
+    """
     output = tmp_path_factory.mktemp("build")
-    wanted = sized(
+    saddles = sized(
         ("6 in IPS", "2 in IPS", 11.0), ("12 in IPS", "6 in IPS", 9.0), ("3 in IPS", "2 in IPS", 17.0),
         ("160 mm ISO", "63 mm ISO", 11.0), ("8 in DIPS", "4 in IPS", 11.0),
     )  # fmt: skip
+    coupling = sized(("2 in IPS", "2 in IPS", 11.0), family="demo-coupling")
+
+    def wanted(combination: Combination) -> bool:
+        return saddles(combination) or coupling(combination)
+
     made = make_site(catalog, Options(output=output), wanted=wanted)
     assert made.folder == output / "site"
-    assert made.pages == len(list(made.folder.rglob("*.html"))) == 9
-    assert made.files == sum(path.is_file() for path in made.folder.rglob("*"))
+    # Five pages for all, one for the refused size, a page and one of values for each of the five others.
+    assert made.pages == len(list(made.folder.rglob("*.html"))) == 5 + 1 + 2 * 5
+    assert made.files == sum(path.is_file() for path in made.folder.rglob("*")) - 1  # their list
     return made.folder
 
 
@@ -99,8 +118,9 @@ def as_stated(value: str | int) -> str:
 
 
 def test_a_permitted_size_has_its_page_and_everything_to_fetch(folder: Path) -> None:
-    for size in (GOOD, METRIC, ON_DIPS):
+    for size in (GOOD, METRIC, ON_DIPS, COUPLING):
         assert {path.name for path in (folder / size).iterdir()} == FILES | CARDS
+        assert [path.name for path in (folder / size / "values").iterdir()] == ["index.html"]
         assert (folder / size / "pocket-cards.pdf").read_bytes().startswith(b"%PDF-")
 
 
@@ -121,7 +141,7 @@ def test_a_ratio_without_cards_says_where_they_are_and_how_to_print_them(
 
 def test_the_index_leads_to_every_size_of_the_content_each_in_its_own_folder(views: list[View]) -> None:
     folders = [size_folder(view) for view in views]
-    assert len({name.casefold() for name in folders}) == len(views) == 200
+    assert len({name.casefold() for name in folders}) == len(views) == 323
     page = Page(index_page(views, Stamp("", ())))
     linked = [address for address in page.addresses if address.startswith("sizes/")]
     assert sorted(linked) == sorted(f"{name}index.html" for name in folders)
@@ -135,16 +155,31 @@ def test_the_index_says_which_size_is_not_permitted(views: list[View]) -> None:
     assert [link.attributes["href"] for link in barred] == refused == listed
 
 
-def test_a_grid_has_a_row_a_main_and_a_dash_where_the_family_lists_no_pair(views: list[View]) -> None:
-    rows = Page(index_page(views, Stamp("", ()))).rows()
+def test_a_grid_has_a_row_a_main_and_a_dash_where_the_family_lists_no_pair(of_screw: list[View]) -> None:
+    rows = Page(index_page(of_screw, Stamp("", ()))).rows()
     assert rows[0] == ["Main", "Lateral 2 in", "Lateral 3 in", "Lateral 4 in", "Lateral 6 in"]
     assert [row[0] for row in rows[1:7]] == ["3 in", "4 in", "6 in", "8 in", "10 in", "12 in"]
     assert rows[3][1:] == ["2 in on 6 in", "3 in on 6 in", "4 in on 6 in", "–"]
 
 
-def test_the_index_has_a_grid_for_each_size_system_and_ratio(views: list[View]) -> None:
-    """Systems as the family lists them; a lateral of another system says so."""
+def test_the_index_names_each_family_over_its_own_grids(catalog: Catalog, views: list[View]) -> None:
     page = Page(index_page(views, Stamp("", ())))
+    heads = [head.text for head in page.all("h2")]
+    titles = [family.title for family in catalog.families.values()]
+    assert [head for head in heads if head in titles] == titles
+    assert len(titles) == 5
+
+
+def test_a_coupling_s_grid_names_the_one_size_it_joins(views: list[View]) -> None:
+    couplings = [view for view in views if view.request.is_coupling]
+    page = Page(index_page(couplings, Stamp("", ())))
+    links = {link.attributes["href"]: link.text for link in page.all("a")}
+    assert links[f"{COUPLING}index.html"] == "2 in"
+
+
+def test_the_index_has_a_grid_for_each_size_system_and_ratio(of_screw: list[View]) -> None:
+    """Systems as the family lists them; a lateral of another system says so."""
+    page = Page(index_page(of_screw, Stamp("", ())))
     assert [head.text for head in page.all("h3")] == [
         *(f"Main {system} DR {ratio}" for system in ("IPS", "DIPS") for ratio in ("9", "11", "13.5", "17")),
         *(f"Main ISO SDR {ratio}" for ratio in ("9", "11", "13.6", "17")),
@@ -230,17 +265,46 @@ def test_every_page_bears_the_demo_mark_and_a_code(pages: dict[str, Page]) -> No
             assert re.search(r"[0-9A-Z]{4}-[0-9A-Z]{4}-[0-9A-Z]{4}", stamp), name
 
 
-@pytest.mark.parametrize("size", [GOOD, OTHER])
+def cords_shown(rows: list[list[str]]) -> dict[str, str]:
+    """The longest supply cords by their names, from the tables of a row a size and a column a voltage."""
+    shown, volts = {}, []
+    for row in rows:
+        if row[1:] and all(re.fullmatch(r"\d+ V", cell) for cell in row[1:]):
+            volts = [float(cell.removesuffix(" V")) for cell in row[1:]]
+        elif re.fullmatch(r"[\d.]+ (AWG|mm²)", row[0]):
+            shown |= {cord_name(volt, row[0]): cell for volt, cell in zip(volts, row[1:], strict=True)}
+    return shown
+
+
+@pytest.mark.parametrize("size", [GOOD, OTHER, COUPLING])
 def test_the_page_shows_every_value_of_the_json_in_the_same_words(
     folder: Path, pages: dict[str, Page], size: str
 ) -> None:
     words = load_words()
-    shown = {row[0]: row[1] for row in pages[f"{size}index.html"].rows() if len(row) == 3}
+    rows = pages[f"{size}values/index.html"].rows()
+    shown = {row[0]: row[1] for row in rows if len(row) == 3} | cords_shown(rows)
     values = values_of(folder, size)
-    assert len(values) > 60
+    assert len(values) > 50
     for name, value in values.items():
         wanted = words("blank.enter") if value["kind"] == "blank" else value["text"]
-        assert shown[words(f"values.{name}")] == wanted, name
+        own = words.group("coupling_values") if "coupling" in size else {}
+        label = name if name.startswith(CORD_LENGTHS) else own.get(name, words(f"values.{name}"))
+        assert shown[label] == wanted, name
+    address = "values/index.html"
+    assert address in pages[f"{size}index.html"].addresses
+
+
+@pytest.mark.parametrize("size", [GOOD, OTHER])
+def test_what_the_engineer_alone_reads_stands_on_the_page_of_values_only(
+    pages: dict[str, Page], folder: Path, size: str
+) -> None:
+    words, values = load_words(), values_of(folder, size)
+    names = [name for name in values if REGISTER[name].engineer]
+    assert names == ["clamp.torque_guidance", "clamp.torque_limit"]
+    for name in names:
+        label = words(f"values.{name}")
+        assert label in pages[f"{size}values/index.html"].all("main")[0].text
+        assert label not in pages[f"{size}index.html"].all("main")[0].text
 
 
 def test_the_csv_holds_the_values_of_the_json(folder: Path) -> None:
@@ -268,7 +332,7 @@ def test_the_table_of_sizes_has_a_row_a_pair_and_agrees_with_each_size_s_own_val
 
 
 def test_the_table_of_sizes_leaves_a_refused_pair_without_values(views: list[View]) -> None:
-    refused, *_ = [view for view in views if view.combination.reasons]
+    (refused,) = [view for view in views if size_folder(view) == REFUSED]
     rows = list(csv.DictReader(io.StringIO(site.sizes_csv(refused))))
     barred = [row for row in rows if row["verdict"] == "refused"]
     assert [(row["lateral"], row["main"]) for row in barred] == [("2 in", "3 in")]
@@ -288,10 +352,13 @@ def test_the_procedure_stands_on_the_page_in_the_order_of_its_numbers(pages: dic
 
 def test_figures_have_words_in_place_of_the_picture(pages: dict[str, Page]) -> None:
     figures = [each for each in pages[f"{GOOD}index.html"].elements if each.is_a("draw")]
-    assert len(figures) == 2
+    assert len(figures) == 3
     for figure in figures:
         assert figure.attributes["role"] == "img"
         assert "Scale 1 : " in figure.attributes["aria-label"]
+    assert [figure.attributes["aria-label"].startswith("Where to dig.") for figure in figures].count(
+        True
+    ) == 1
 
 
 def test_every_header_of_a_table_says_what_it_heads(pages: dict[str, Page]) -> None:
@@ -304,7 +371,7 @@ def test_every_header_of_a_table_says_what_it_heads(pages: dict[str, Page]) -> N
 def test_a_refused_size_gives_reasons_and_cures_and_nothing_to_work_by(
     folder: Path, pages: dict[str, Page], views: list[View]
 ) -> None:
-    refused, *_ = [view for view in views if view.combination.reasons]
+    (refused,) = [view for view in views if size_folder(view) == REFUSED]
     assert [path.name for path in (folder / REFUSED).iterdir()] == ["index.html"]
     page = pages[f"{REFUSED}index.html"]
     text = page.all("main")[0].text
@@ -334,6 +401,18 @@ def test_a_work_rule_shows_question_choice_others_approval_and_review(
     assert "0.009 in [0.23 mm]" in sections["peel-depth-min"]
 
 
+def test_the_page_for_an_unknown_main_holds_a_row_for_each_size_in_reach_and_the_card(
+    catalog: Catalog, folder: Path, pages: dict[str, Page]
+) -> None:
+    page = pages["which-pipe.html"]
+    rows = [row[0] for row in page.rows()[1:]]
+    assert rows == [band.short for band in bands_in_reach(catalog)]
+    assert "which-pipe.pdf" in page.addresses
+    assert (folder / "which-pipe.pdf").read_bytes().startswith(b"%PDF-")
+    assert "which-pipe.html" in pages["index.html"].addresses
+    assert "../which-pipe.html" in pages["glossary/index.html"].addresses
+
+
 def test_the_glossary_and_the_content_page_hold_every_term_and_digest(
     catalog: Catalog, pages: dict[str, Page]
 ) -> None:
@@ -351,7 +430,8 @@ def test_a_size_gives_the_same_bytes_again_with_other_neighbours_and_one_worker(
     wanted = sized(("6 in IPS", "2 in IPS", 11.0))
     made = make_site(catalog, Options(output=tmp_path, workers=1), wanted=wanted)
     for name in FILES:
-        assert (made.folder / GOOD / name).read_bytes() == (folder / GOOD / name).read_bytes(), name
+        path = f"{name}/index.html" if name == "values" else name
+        assert (made.folder / GOOD / path).read_bytes() == (folder / GOOD / path).read_bytes(), name
 
 
 def test_the_whole_site_is_the_same_twice_and_replaces_what_stood_there(
@@ -359,10 +439,7 @@ def test_the_whole_site_is_the_same_twice_and_replaces_what_stood_there(
 ) -> None:
     options = Options(output=tmp_path, workers=1)
     stale = tmp_path / "site" / "stale.html"
-    stale.parent.mkdir()
-    stale.write_text("old")
-    (stale.parent / "site.css").write_text("the mark of a folder that packgen wrote")
-    (stale.parent / "site.css").write_text("old")  # a site packgen made before
+    write_folder(stale.parent, {"stale.html": b"old", "site.css": b"old"})  # a site packgen made before
     states = []
     for _ in range(2):
         made = make_site(catalog, options, wanted=sized(("3 in IPS", "2 in IPS", 17.0)))

@@ -3,21 +3,24 @@
 from __future__ import annotations
 
 import os
+from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
 
 from packgen.errors import PackgenError
-from packgen.publish.write import write_folder
+from packgen.publish.write import LIST, write_folder, write_parts
 
 OLD = {"values.json": b"old", "inner/page.html": b"old page"}
 NEW = {"values.json": b"new", "crew-pack.pdf": b"%PDF", "inner/deep/card.pdf": b"%PDF card"}
 
 
 def tree(folder: Path) -> dict[str, bytes]:
-    """Every file below a folder, hidden ones too."""
+    """Every file below a folder, hidden ones too, but for packgen's own list of them."""
     return {
-        path.relative_to(folder).as_posix(): path.read_bytes() for path in folder.rglob("*") if path.is_file()
+        path.relative_to(folder).as_posix(): path.read_bytes()
+        for path in folder.rglob("*")
+        if path.is_file() and path.name != LIST
     }
 
 
@@ -99,6 +102,93 @@ def test_a_file_where_the_folder_should_be_is_refused(tmp_path: Path) -> None:
     with pytest.raises(PackgenError, match="cards"):
         write_folder(target, NEW)
     assert tree(tmp_path) == {"cards": b"mine"}
+
+
+@pytest.mark.parametrize("own", ["notes.txt", "inner/notes.txt", "new/deep/notes.txt", "values.json.bak"])
+def test_one_file_of_somebody_s_own_keeps_the_whole_folder(own: str, folder: Path) -> None:
+    """A file that packgen wrote beside it does not make it packgen's; nor does its depth."""
+    mine = folder / own
+    mine.parent.mkdir(parents=True, exist_ok=True)
+    mine.write_text("mine", "utf-8")
+    with pytest.raises(PackgenError, match=f"holds files packgen did not write: {own}; move them, or give"):
+        write_folder(folder, NEW)
+    assert tree(folder) == {**OLD, own: b"mine"}
+    mine.unlink()
+    for empty in (
+        parent for parent in mine.parents if folder in parent.parents and not any(parent.iterdir())
+    ):
+        empty.rmdir()
+    write_folder(folder, NEW)
+    assert tree(folder) == NEW
+
+
+@pytest.mark.parametrize("name", ["values.json", "site.css", "catalogue.csv"])
+def test_a_folder_without_the_list_is_not_packgen_s_whatever_its_files_are_called(
+    name: str, tmp_path: Path
+) -> None:
+    own = tmp_path / "catalogue"
+    own.mkdir()
+    (own / name).write_text("mine", "utf-8")
+    with pytest.raises(PackgenError, match=f"did not write: {name}"):
+        write_folder(own, NEW)
+    (own / LIST).write_text(f"somebody's own list\n{name}\n", "utf-8")
+    with pytest.raises(PackgenError, match=r"did not write: \.packgen"):
+        write_folder(own, NEW)
+    assert tree(own) == {name: b"mine"}
+
+
+@pytest.mark.parametrize("inside", [".", "inner"])
+def test_a_link_and_an_empty_folder_are_somebody_s_own_too(inside: str, folder: Path, tmp_path: Path) -> None:
+    """What a link leads to is not looked into."""
+    elsewhere = tmp_path / "elsewhere"
+    write_folder(elsewhere, OLD)
+    link = folder / inside / "link"
+    link.symlink_to(elsewhere)
+    with pytest.raises(PackgenError, match="link"):
+        write_folder(folder, NEW)
+    link.unlink()
+    (folder / inside / "empty").mkdir()
+    with pytest.raises(PackgenError, match="empty"):
+        write_folder(folder, NEW)
+    assert tree(elsewhere) == OLD == tree(folder)
+
+
+def test_what_a_machine_leaves_behind_is_nobody_s_own(folder: Path) -> None:
+    (folder / ".DS_Store").write_bytes(b"x")
+    (folder / "inner" / "Thumbs.db").write_bytes(b"x")
+    write_folder(folder, NEW)
+    assert tree(folder) == NEW
+
+
+def test_the_list_names_the_files_of_every_part(tmp_path: Path) -> None:
+    folder = tmp_path / "catalogue"
+    write_parts(folder, ({"b/pack.pdf": b"1"}, {"a.csv": b"2"}))
+    assert (folder / LIST).read_text("utf-8").splitlines()[1:] == ["a.csv", "b/pack.pdf"]
+    write_parts(folder, ({"a.csv": b"3"},))
+    assert tree(folder) == {"a.csv": b"3"}
+
+
+def test_a_folder_handed_over_has_no_list_and_is_never_replaced(tmp_path: Path) -> None:
+    folder = tmp_path / "ours"
+    write_folder(folder, NEW, listed=False)
+    assert not (folder / LIST).exists()
+    with pytest.raises(PackgenError, match=r"did not write: crew-pack\.pdf, inner/deep/card\.pdf, values"):
+        write_folder(folder, OLD)
+
+
+@pytest.mark.parametrize("there", [False, True])
+def test_folders_made_on_the_way_go_again_where_writing_fails(there: bool, tmp_path: Path) -> None:
+    """Those that stood before stay."""
+    if there:
+        (tmp_path / "build").mkdir()
+
+    def broken() -> Iterator[dict[str, bytes]]:
+        yield NEW
+        raise KeyboardInterrupt
+
+    with pytest.raises(KeyboardInterrupt):
+        write_parts(tmp_path / "build" / "jobs" / "HL-0427", broken())
+    assert [path.name for path in tmp_path.rglob("*")] == (["build"] if there else [])
 
 
 def test_a_file_where_a_parent_should_be_is_refused(tmp_path: Path) -> None:

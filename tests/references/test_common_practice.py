@@ -115,7 +115,7 @@ def number_of(steps: dict[int, str], words: str) -> int:
 
 # One after the other; what moves ahead of its place is a mistake however good the words are.
 ORDER = {
-    "dry before seating": ("Zone and underside are fully dry", "Seat the saddle"),
+    "dry before seating": ("Peeled pipe and fitting are fully dry", "Seat the saddle"),
     "peel before wiping": ("Peel one even pass", "Wipe the zone in one direction"),
     "measured before peeling": ("Measure the outside diameter at the place", "Peel one even pass"),
     "clean before peeling": ("Wash soil off the main", "Peel one even pass"),
@@ -141,9 +141,10 @@ ORDER = {
     "test before the cut": ("Gauge holds for the hold time", "Cut slowly and straight"),
     "bled before the plug comes out": ("Bleed until the gauge", "Take the plug out"),
     "no pressure before the cut": ("Main is at no pressure", "Cut slowly and straight"),
-    "air read before the cut": ("Detector at the outlet reads below", "Cut slowly and straight"),
+    "air out before the test pressure": ("Let all air out at the bleed valve", "Raise slowly to the test"),
+    "test pressure judged before it is raised": ("Test pressure is within", "Raise slowly to the test"),
     "second look at saw and travel before the cut": (
-        "A second person has read saw and travel",
+        "A second person has read saw, travel",
         "Cut slowly and straight",
     ),
     "coupon before the lateral": ("Coupon is in hand", "Join the lateral by its own"),
@@ -152,9 +153,14 @@ ORDER = {
         "Lateral alone has held its test",
         "Join the lateral by its own",
     ),
-    "no test against an open main": ("Put no test pressure", "Test the lateral against its own cap"),
-    "lateral tested before backfill": (
-        "Lateral and its joint hold the owner's test",
+    "no test against an open main": ("Put no test pressure", "Raise slowly to the lateral's test pressure"),
+    "lateral tested before backfill": ("Lateral alone has held its test", "Backfill round the joint"),
+    "lateral's joint cooled before backfill": (
+        "Every wait of the lateral's own joint",
+        "Backfill round the joint",
+    ),
+    "listed for line pressure before backfill": (
+        "Saddle and lateral's joint are listed",
         "Backfill round the joint",
     ),
     "second look before backfill": ("A second person has looked at joint", "Backfill round the joint"),
@@ -162,6 +168,9 @@ ORDER = {
     "air read before the trench": ("Detector reads below 20 % LEL and oxygen", "Expose the main"),
 }
 SQUEEZED = {
+    "everyone told before closing": ("Everyone whose supply stops has been told", "Close the first tool"),
+    "leave before closing": ("Control room has given leave to close", "Close the first tool"),
+    "leave before opening": ("Control room has given leave to open", "Open the first tool evenly"),
     "squeezed before proved": (
         "Stop when the bars rest on their stops",
         "Gauge reads no pressure and the vent",
@@ -171,19 +180,22 @@ SQUEEZED = {
     "proved before preparing": ("Gauge reads no pressure and the vent", "Peel one even pass"),
     "lateral closed before release": ("Every lateral's far end is closed", "Open the first tool evenly"),
     "lateral tested before release": (
-        "Lateral and its joint hold the owner's test",
+        "Lateral alone has held its test",
         "Open the first tool evenly",
     ),
     "no leak before the second tool": (
-        "Saddle, lateral, vent and opened squeeze show no leak",
-        "Open the second tool evenly",
+        "Every joint of this job stays dry at line pressure",
+        "Open the second tool, where one is set",
     ),
-    "fit to serve before the second tool": ("Owner's rule for flushing", "Open the second tool evenly"),
+    "fit to serve before the second tool": (
+        "Owner's rule for flushing",
+        "Open the second tool, where one is set",
+    ),
     "squeezed wall seen before it is re-rounded": (
         "Squeezed wall shows no crack",
         "Re-round the main gently",
     ),
-    "flow restored before close-out": ("Open the second tool evenly", "Backfill round the joint"),
+    "flow restored before close-out": ("Open the second tool, where one is set", "Backfill round the joint"),
 }
 DRY_ONLY = {"no supply before preparing"}
 CASES = [("first-lateral", name) for name in ORDER] + [
@@ -203,8 +215,10 @@ def test_the_order_of_work(job: str, name: str, file: str, issued: dict[str, Any
 STATE_HOLDS = {
     "first-lateral": ("Main is joined to no supply",),
     "repair-tie-in": (
+        "Control room has given leave to close",
         "Gauge reads no pressure and the vent",
         "Drain runs dry",
+        "Control room has given leave to open",
         "Owner's rule for flushing",
         "Squeezed wall shows no crack",
     ),
@@ -219,7 +233,7 @@ def test_the_gates_of_the_order_are_holds(job: str, file: str, issued: dict[str,
     """
     steps = steps_of(issued[job].pages(file))
     for words in (
-        "Zone and underside are fully dry",
+        "Peeled pipe and fitting are fully dry",
         "Depth gauge at the zone's edge reads",
         "Feeler 0.33 mm [0.0129 in] does not enter",
         "Control unit's self-test has passed",

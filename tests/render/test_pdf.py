@@ -14,7 +14,8 @@ import pypdfium2
 import pytest
 
 from packgen.errors import ContentError
-from packgen.model.load import load, load_job
+from packgen.model.job_load import load_job
+from packgen.model.load import load
 from packgen.publish.job import combinations
 from packgen.render import pdf as module
 from packgen.render.html import Stamp

@@ -37,8 +37,8 @@ def test_a_dry_main_s_pack_holds_its_sheets_in_the_order_of_the_work(
 ) -> None:
     assert ids(pack_of(job_of("first-lateral"), views_of, square)) == [
         "cover", "values", "fit", "hazards", "kit", "place", "dry-main", "water-clean", "prepare",
-        "clamp-and-gap", "power-and-fuse", "wait-test-cut-join", "close-out", "stop-redo-reject", "sizes",
-        "record", "workings",
+        "wipe-dry", "clamp-and-gap", "power-and-fuse", "wait-test-cut-join", "close-out", "stop-redo-reject",
+        "sizes", "record", "workings",
     ]  # fmt: skip
 
 
@@ -58,8 +58,8 @@ def test_cards_hold_the_same_steps_behind_a_face_of_values(
     """No cover, no talk, no kit, no record: what is read in the trench."""
     cards = cards_of(job_of("first-lateral"), views_of, square)
     assert ids(cards) == [
-        "values", "place", "dry-main", "water-clean", "prepare", "clamp-and-gap", "power-and-fuse",
-        "wait-test-cut-join", "close-out",
+        "values", "place", "dry-main", "water-clean", "prepare", "wipe-dry", "clamp-and-gap",
+        "power-and-fuse", "wait-test-cut-join", "close-out",
         "stop-redo-reject",
     ]  # fmt: skip
     (view,) = views_of(job_of("first-lateral"))
@@ -131,15 +131,26 @@ def test_each_joint_s_table_of_sizes_marks_its_own_row(twin: Job, views_of: View
     assert marked == ["4 in on 8 in – this size", "2 in on 8 in – this size"]
 
 
-def test_a_step_has_the_same_number_in_both_joints(twin: Job, views_of: ViewsOf, square: Code) -> None:
-    """Shared steps are counted in both, so that one number means one step in the whole pack."""
+def test_a_number_means_one_step_of_one_joint_on_pack_and_cards(
+    twin: Job, views_of: ViewsOf, square: Code
+) -> None:
+    """A shared step has one number, a step of both joints one for each; no number means two steps."""
+    meanings: dict[int, set[tuple[str, str, str]]] = {}
     numbers: dict[str, set[int]] = {}
+    joints: dict[str, set[str]] = {}
     for sheet in (*pack_of(twin, views_of, square), *cards_of(twin, views_of, square)):
+        joint = sheet.title.partition(": ")[0] if sheet.title.startswith(("J1: ", "J2: ")) else "both"
         for block in sheet.blocks:
             if isinstance(block, Step):
+                meanings.setdefault(block.number, set()).add((joint, block.id, words_of(block.line)))
                 numbers.setdefault(block.id, set()).add(block.number)
-    assert len(numbers) > 150
-    assert all(len(found) == 1 for found in numbers.values())
+                joints.setdefault(block.id, set()).add(joint)
+    assert len(meanings) > 300
+    assert all(len(found) == 1 for found in meanings.values())
+    assert {len(found) for found in joints.values()} == {1, 2}
+    assert all(len(numbers[step]) == len(joints[step]) for step in numbers)
+    one = {step: found for step, found in joints.items() if found not in ({"J1", "J2"}, {"both"})}
+    assert one == {"outlet-level": {"J1"}, "outlet-plumb": {"J2"}}  # outlets at 3 and at 12 o'clock
 
 
 def test_the_code_of_a_job_covers_every_joint(twin: Job, views_of: ViewsOf) -> None:

@@ -9,12 +9,12 @@ from typing import Any
 import pytest
 
 from packgen.model.job import Job
-from packgen.register import REGISTER
+from packgen.register import CORD_LENGTHS, REGISTER
 from packgen.sheets.blocks import Block, Boxes, Code, Sheet, Table, Why, words_of
 from packgen.sheets.deck import pack_sheets
 from packgen.sheets.front import KEY_VALUES, fit_sheet, key_values, source_numbers, values_sheet
 from packgen.sheets.media import pack_medium
-from packgen.sheets.procedure import applicable, step_numbers
+from packgen.sheets.standing import applicable, step_numbers
 from packgen.sheets.view import View
 from packgen.sheets.words import Words
 
@@ -95,7 +95,7 @@ def test_the_cover_lists_every_hold_point_with_its_step(
     """The number and the words of each hold, in order; no other step."""
     job = job_of("repair-tie-in")
     (view,) = views_of(job)
-    numbers = step_numbers(applicable(view))
+    numbers = step_numbers(view)
     holds = [step.id for procedure in applicable(view) for step in procedure.steps if step.gate == "hold"]
     table = rows_under(cover_of(job), "Hold points")[0]
     assert isinstance(table, Table)
@@ -113,7 +113,7 @@ def test_the_cover_lists_every_hold_point_with_its_step(
 def test_the_cover_of_two_joints_tells_their_holds_apart(
     cover_of: Callable[[Job], Sheet], twin: Job, views_of: ViewsOf
 ) -> None:
-    """A hold that reads the same has one row; one with a size's own values has a row for each joint."""
+    """A hold of a sheet that both share has one row; one of each joint's own sheets a row for each joint."""
     first, second = views_of(twin)
     table = rows_under(cover_of(twin), "Hold points")[0]
     assert isinstance(table, Table)
@@ -121,7 +121,16 @@ def test_the_cover_of_two_joints_tells_their_holds_apart(
     assert first.text("fuse.time") != second.text("fuse.time")
     assert [text.split()[0] for text in display] == ["J1:", "J2:"]
     assert first.text("fuse.time") in display[0] and second.text("fuse.time") in display[1]
-    assert len([row for row in cells(table) if "fully dry" in row[2]]) == 1
+    dry = [row[2] for row in cells(table) if "fully dry" in row[2]]
+    assert [text.partition(":")[0] for text in dry] == ["J1", "J2"]
+    numbers_of = step_numbers(first)
+    common = {
+        str(numbers_of[step.id]): step.id
+        for procedure in applicable(first) if procedure.head.id in first.shared
+        for step in procedure.steps if step.gate == "hold"
+    }  # fmt: skip
+    assert {"leave-to-close", "no-pressure-proved"} <= set(common.values())
+    assert [row[2][:3] for row in cells(table) if row[0] in common and row[2][:3] in ("J1:", "J2:")] == []
     numbers = [int(row[0]) for row in cells(table)]
     assert numbers == sorted(numbers)
 
@@ -135,6 +144,77 @@ def test_the_cover_lists_the_blanks(cover_of: Callable[[Job], Sheet], job_of: Jo
     (both,) = rows_under(cover_of(twin), "Blanks to fill before work")
     assert isinstance(both, Boxes)
     assert [box.label for box in both.boxes] == ["J1 Clamp torque: ENTER", "J2 Clamp torque: ENTER"]
+
+
+def owner_boxes(sheet: Sheet) -> dict[str, str]:
+    """The boxes of what the owner states, each with what it should hold."""
+    (boxes,) = rows_under(sheet, "From the owner's rule")
+    assert isinstance(boxes, Boxes) and boxes.heavy
+    return {box.label: box.wanted for box in boxes.boxes}
+
+
+@pytest.mark.parametrize(
+    "name", ["first-lateral", "repair-tie-in", "metric-lateral", "live-tap", "service-tap", "valve-isolation"]
+)
+def test_the_cover_has_a_box_for_each_number_of_the_owner_that_a_step_names(
+    name: str, cover_of: Callable[[Job], Sheet], job_of: JobOf, views_of: ViewsOf
+) -> None:
+    """No step sends the crew to a box that is not there, and no box stands that nobody is sent to."""
+    job = job_of(name)
+    views = views_of(job)
+    named = {
+        slot.names[0]
+        for view in views
+        for procedure in applicable(view)
+        for slot in procedure.slots()
+        if slot.form == "owner"
+    }
+    blanks = views[0].catalog.owner_blanks
+    wanted = [f"{blank.label}: ENTER" for blank in blanks.values() if blank.id in named]
+    found = owner_boxes(cover_of(job))
+    # Joints whose limits differ have a box each, said with its joint.
+    labels = [label for label in found if not label.startswith("Extra wait")]
+    plain = [label[4:] if label.startswith(("J1: ", "J2: ")) else label for label in labels]
+    assert list(dict.fromkeys(plain)) == wanted and len(wanted) > 2
+    split = [label for label in found if label.startswith(("J1: ", "J2: "))]
+    assert len(split) == (2 if name == "valve-isolation" else 0)
+    assert all(found.values())
+
+
+def test_the_test_pressure_s_box_carries_its_limits(cover_of: Callable[[Job], Sheet], job_of: JobOf) -> None:
+    """Gas at 60 psi behind a valve that bears 150 psi."""
+    box = owner_boxes(cover_of(job_of("live-tap")))["Test pressure, main uncut: ENTER"]
+    assert box == "from 90 psi [621 kPa] to 150 psi [1,034 kPa]"
+
+
+def test_two_joints_of_different_limits_have_a_box_each(
+    job_of: JobOf, views_of: ViewsOf, square: Code
+) -> None:
+    """One box with the stronger joint's limit would let the other be tested too high."""
+    job = job_of("live-tap")
+    saddle = job.joints[0]
+    assert saddle.valve and saddle.drilling_machine
+    second = saddle.model_copy(
+        update={"id": "J2", "station": "11+60", "valve": None, "drilling_machine": None}
+    )
+    twice = job.model_copy(update={"joints": (saddle, second), "state": "dry"})
+    sheet = pack_sheets(views_of(twice), twice, PACK, square, ())[0]
+    pressures = {label: wanted for label, wanted in owner_boxes(sheet).items() if "Test pressure" in label}
+    assert pressures == {
+        "J1: Test pressure, main uncut: ENTER": "from 90 psi [621 kPa] to 150 psi [1,034 kPa]",
+        "J2: Test pressure, main uncut: ENTER": "from 90 psi [621 kPa] to 256 psi [1,765 kPa]",
+    }
+
+
+def test_one_isolated_side_is_one_side(cover_of: Callable[[Job], Sheet], job_of: JobOf) -> None:
+    """The words of the job, not its keys put together."""
+    job = job_of("valve-isolation")
+    assert job.isolation is not None
+    one = job.isolation.model_copy(update={"sides": "one", "order": job.isolation.order[:1]})
+    (scope,) = [block for block in cover_of(job.model_copy(update={"isolation": one})).blocks[:2]
+                if isinstance(block, Table)]  # fmt: skip
+    state = dict(row for row in cells(scope))["State of the main"]
+    assert state == "isolated, by valves, one side; no pressure is proved on site at the hold points"
 
 
 def test_a_cover_without_blanks_says_so(job_of: JobOf, views_of: ViewsOf, square: Code) -> None:
@@ -172,18 +252,27 @@ def test_the_cover_names_each_content_folder_with_its_digest(
     assert f"revision {folder.record.revision}" in line.strings()[0]
 
 
+@pytest.mark.parametrize("engineer", [False, True])
 def test_the_values_sheet_holds_every_value_with_its_kind_and_sources(
-    job_of: JobOf, views_of: ViewsOf, words: Words
+    engineer: bool, each_view: View, words: Words, labels: dict[str, str]
 ) -> None:
-    """In register order, under the headings of their groups; each source number stands in the list below."""
-    (view,) = views_of(job_of("first-lateral"))
-    sheet = values_sheet(view)
+    """In register order, under the headings of their groups; each source number stands in the list below.
+
+    The engineer's torques stand on the site's sheet alone, and a job's cord under its own name alone.
+    """
+    sheet = values_sheet(each_view, engineer=engineer)
     (table,) = [block for block in sheet.blocks if isinstance(block, Table)]
     rows = [row for row in cells(table) if row[1]]
-    assert [row[0] for row in rows] == [words(f"values.{name}") for name in REGISTER if name in view.values]
-    sources = source_numbers(view)
-    for (_, text, origin), (name, value) in zip(rows, view.values.items(), strict=True):
-        assert text == (view.text(name) or "ENTER")
+    wanted = {
+        name: each_view.values[name] for name, entry in REGISTER.items()
+        if name in each_view.values
+        and not name.startswith(CORD_LENGTHS)
+        and (engineer or not entry.engineer)
+    }  # fmt: skip
+    assert [row[0] for row in rows] == [labels[name] for name in wanted]
+    sources = source_numbers(each_view)
+    for (_, text, origin), (name, value) in zip(rows, wanted.items(), strict=True):
+        assert text == (each_view.text(name) or "ENTER")
         kind, _, numbers = origin.partition(" ")
         assert kind == words(f"kind.{value.kind}")
         assert numbers == ", ".join(str(sources[source]) for source in value.sources)
@@ -191,6 +280,18 @@ def test_the_values_sheet_holds_every_value_with_its_kind_and_sources(
     assert listed[1:] == [f"{number}  {source}" for source, number in sources.items()]
     groups = [row[0] for row in cells(table) if not row[1]]
     assert len(groups) == len(set(groups)) >= 10
+
+
+def test_a_saddle_s_torques_stand_on_the_engineer_s_sheet_alone(job_of: JobOf, views_of: ViewsOf) -> None:
+    """Nobody in a trench sets a screw by a number that was made for a desk."""
+    (view,) = views_of(job_of("first-lateral"))
+    names = [name for name in view.values if REGISTER[name].engineer]
+    assert names == ["clamp.torque_guidance", "clamp.torque_limit"]
+    labels = {view.words(f"values.{name}") for name in names}
+    crew = {text for block in values_sheet(view).blocks for text in block.strings()}
+    assert not labels & crew
+    desk = {text for block in values_sheet(view, engineer=True).blocks for text in block.strings()}
+    assert labels <= desk
 
 
 def test_the_fit_check_prints_every_row_with_its_verdict(job_of: JobOf, views_of: ViewsOf) -> None:
@@ -206,6 +307,34 @@ def test_the_fit_check_prints_every_row_with_its_verdict(job_of: JobOf, views_of
     said = [text for block in sheet.blocks for text in block.strings()]
     assert "REFUSED" in said
     assert all(str(reason) in said for reason in live.combination.reasons)
+
+
+@pytest.mark.parametrize(
+    ("name", "joint", "row"),
+    [
+        (
+            "live-tap",
+            0,
+            [
+                "A test pressure that rule, joint and tools allow",
+                "90 psi [621 kPa]",
+                "≤ 150 psi [1,034 kPa]",
+                "fits",
+            ],
+        ),
+        ("live-tap", 1, ["Pipe, minimum wall", "0.216 in [5.49 mm]", "≥ 2.5 mm [0.099 in]", "fits"]),
+        ("repair-tie-in", 0, ["Proof of no pressure, at the hold points", "", "", "crew proves"]),
+        ("valve-isolation", 1, ["Proof of no pressure, at the hold points", "", "", "crew proves"]),
+    ],
+)
+def test_the_fit_check_asks_what_is_tested_proved_and_fused(
+    name: str, joint: int, row: list[str], job_of: JobOf, views_of: ViewsOf
+) -> None:
+    """A job's word that no pressure is proved is no proof: the crew gives it."""
+    (table,) = [
+        block for block in fit_sheet(views_of(job_of(name))[joint]).blocks if isinstance(block, Table)
+    ]
+    assert row in cells(table)
 
 
 def test_value_blocks_hold_the_values_looked_for_first(

@@ -15,7 +15,7 @@ ROOT = Path(__file__).parents[2]
 # Groups whose keys are put together in code from names of the register, of checks or of blocks.
 MADE_UP = {
     "values", "figures", "fit", "groups", "emergency", "gate", "signal", "state", "kind", "direction",
-    "verdict", "print_first", "values_sheet", "fit_sheet",
+    "verdict", "print_first", "values_sheet", "fit_sheet", "job_words", "coupling_values",
 }  # fmt: skip
 
 
@@ -25,7 +25,7 @@ def test_every_word_is_used() -> None:
     text = "".join(path.read_text("utf-8") for path in files)
     asked = set(re.findall(r"""["']([a-z_]+(?:\.[a-z_]+)?)["']""", text))
     made = {"site." + name for name in ("cards_pdf", "screen_pdf", "values_json", "values_csv", "sizes_csv")}
-    made |= {"cover.by_squeeze_off", "cover.by_valves"}
+    made |= {"cover.by_squeeze_off", "cover.by_valves", "cover.sides_both", "cover.sides_one"}
     keys = {
         group if isinstance(inner, str) else f"{group}.{key}"
         for group, inner in load_words().all.items()
@@ -39,6 +39,16 @@ def test_every_value_has_a_label() -> None:
     words = load_words()
     assert all(words(f"values.{name}") for name in REGISTER)
     assert set(words.group("values")) == set(REGISTER)
+
+
+def test_a_coupling_has_words_of_its_own_only_where_the_saddle_s_would_be_wrong() -> None:
+    """Each one is the name of a value of a coupling, and says something else."""
+    words = load_words()
+    own = words.group("coupling_values")
+    assert set(own) == {"fitting.wall", "fuse.main_wall_min"}
+    assert all(
+        words(f"values.{name}") != label and "main" not in label.lower() for name, label in own.items()
+    )
 
 
 def test_braces_in_what_is_filled_in_are_only_words() -> None:
