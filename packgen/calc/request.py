@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from functools import cached_property
 from typing import Literal
 
 from packgen.calc.ledger import Value
@@ -191,14 +192,14 @@ class Request:
         """Whether water ratings are taken at an ambient temperature that is given."""
         return self.ambient is not None and self.contents == "water"
 
-    @property
+    @cached_property
     def pair(self) -> Pair | None:
         """The family's pair for these sizes, or None where it lists none."""
         main, lateral = self.main.designation, self.lateral.designation
         wanted = ((main.size, main.system), (lateral.size, lateral.system))
         return next((pair for pair in self.family.pairs if self.family.ends(pair) == wanted), None)
 
-    @property
+    @cached_property
     def label(self) -> LabelData | None:
         """The pair's label data, the family's common data filled in."""
         return label_of(self.family, self.pair) if self.pair else None

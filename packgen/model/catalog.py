@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
+from functools import cache
 from pathlib import Path
 
 from packgen.errors import ContentError, Place, Problem, nearest
@@ -145,6 +146,7 @@ class Catalog:
         return f"work rule {found.id} revision {found.revision} ({self.sources[found.source].text})"
 
 
+@cache
 def read_rule_value(value: RuleValue) -> Quantity | None:
     """A rule's chosen or other value as a quantity; None where it is words or a bare count."""
     try:

@@ -43,7 +43,7 @@ def _scope(view: View, date: str) -> Table:
         ("blank_cover.lateral", str(request.lateral.designation)),
         ("blank_cover.family", f"{request.family.title} ({request.family.id}, {revision})"),
         ("cover.contents", request.contents),
-        ("cover.state", words("state.dry")),
+        ("cover.state", words(f"state.{view.request.state}")),
         ("values.tap.method", request.way),
         ("blank_cover.pack_date", date),
     ]
@@ -63,7 +63,8 @@ def _job(view: View) -> Iterator[Box]:
 def _limits(view: View) -> Iterator[Box]:
     """What a job's fit check judges beside the size: each box with its limit, where one is stated."""
     words = view.words
-    state = words("blank_cover.seen", contents=view.request.contents, state=words("state.dry"))
+    request = view.request
+    state = words("blank_cover.seen", contents=request.contents, state=words(f"state.{request.state}"))
     yield Box(words("blank_cover.seen_by"), state)
     most = view.text("joint.pressure_max")
     yield Box(words("cover.pressure"), words("blank_cover.at_most", value=most) if most else "")
