@@ -106,10 +106,20 @@ power.supply_current | A | A:1 | A:1 | up | greatest current in the supply cord 
 power.generator_rating | W | W:0 | W:0 | up | least power on the generator's plate
 power.generator_rating_apparent | VA | VA:0 | VA:0 | up | least apparent power on the generator's plate
 power.supply_cord_length_max | mm | m:1 | ft:0 | down | longest supply cord of the job's size | job
+power.outlet | 1 | 1:0 | 1:0 | nearest | outlet of the supply that carries the current | job
+power.breaker | A | A:0 | A:0 | nearest | rating of the breaker behind that outlet | job
+power.fault_protection | 1 | 1:0 | 1:0 | nearest | protection that opens the supply when current leaks to earth | job
 cool.clamp_time | s | min:0 | min:0 | up | from fusion end until the clamp may come off
 cool.pressure_wait | s | min:0 | min:0 | up | from fusion end until the joint may see pressure
 cool.tap_wait | s | min:0 | min:0 | up | from fusion end until the main may be cut
 cool.reference_temperature | degC | degC:0 | degF:0 | down | temperature for which the waits are stated
+cool.end_temperature | degC | degC:0 | degF:0 | down | temperature of the fusion plane at which a joint counts as cool
+cool.extra | s | min:0 | min:0 | up | extra wait at the air temperature given
+cool.clamp_time_at | s | min:0 | min:0 | up | clamp time from fusion end at the air temperature given
+cool.pressure_wait_at | s | min:0 | min:0 | up | pressure wait from fusion end at the air temperature given
+cool.tap_wait_at | s | min:0 | min:0 | up | tap wait from fusion end at the air temperature given
+cool.melt_depth_fitting | mm | mm:1 | in:2 | up | depth to which the fitting's wall melts at most | engineer
+cool.melt_depth_pipe | mm | mm:1 | in:2 | up | depth to which the pipe's wall melts at most | engineer
 tap.method | 1 | 1:0 | 1:0 | nearest | way of cutting into the main
 tap.hole_saw | mm | mm:1 | in:3 | down | largest listed hole saw that clears the whole path
 tap.clearance | mm | mm:1 | in:3 | down | room between saw and least bore, each side
@@ -130,8 +140,18 @@ socket.insertion_depth | mm | mm:0 | in:2 | nearest | how far each pipe end goes
 socket.peel_length | mm | mm:0 | in:2 | up | length to peel from each pipe end, all round
 socket.out_of_round_max | mm | mm:1 | in:3 | down | greatest high less low diameter the coupling takes
 socket.misalignment_max | mm | mm:1 | in:2 | down | greatest offset of the two pipes beside the coupling
+test.pressure | kPa | kPa:0 | psi:0 | nearest | pressure of the test with the main uncut, as the job states it | job
 test.pressure_min | kPa | kPa:0 | psi:0 | up | least pressure of the test with the main uncut | job
 test.pressure_max | kPa | kPa:0 | psi:0 | down | greatest pressure of the test with the main uncut | job
+test.hold | s | min:0 | min:0 | up | time for which the test holds its pressure, as the job states it | job
+test.fill_volume | L | L:1 | gal:1 | up | water that fills the lateral for its test | job
+test.makeup_volume | L | L:2 | gal:2 | down | water that may be put in while the test holds | job
+test.end_force | N | N:0 | lbf:0 | up | force of the test's pressure on cap, plug or shut valve | job
+bend.radius_min | mm | m:2 | in:0 | up | least radius to which the lateral may be bent
+bend.radius_min_at_fitting | mm | m:2 | in:0 | up | least radius of the lateral with a fitting in the bend
+bend.length_at_fitting | mm | m:2 | in:0 | up | length of lateral on each side of a fitting that counts as beside it
+contraction.change | mm | mm:0 | in:2 | up | how much shorter the lateral becomes at the ground's temperature | job
+contraction.slack | mm | mm:0 | in:1 | up | slack to leave in the lateral before its last joint | job
 squeeze.distance_min | mm | mm:0 | in:1 | up | least distance from the squeeze to a joint, edge to edge
 squeeze.gap_stop | mm | mm:1 | in:3 | up | gap between the bars at the stop
 squeeze.close_time_min | s | min:0 | min:0 | up | least time to close the squeeze
@@ -148,12 +168,46 @@ place.arc_from_top | mm | mm:0 | in:2 | nearest | distance round the main, top t
 place.room_along | mm | mm:0 | in:1 | up | length of main to free: the peel zone and room at each end
 place.room_around | mm | mm:0 | in:1 | up | clear ground all round the main
 place.room_above | mm | mm:0 | in:1 | up | free distance from the main's surface, where the outlet points
+clock.clamps_off | s | min:0 | min:0 | up | from fusion end, earliest time for the clamp to come off
+clock.test | s | min:0 | min:0 | up | from fusion end, earliest time for the leak test
+clock.tap | s | min:0 | min:0 | up | from fusion end, earliest time for the cut
+clock.working_pressure | s | min:0 | min:0 | up | from fusion end, earliest time for working pressure in the joint
+clock.backfill | s | min:0 | min:0 | up | from fusion end, earliest time for backfill
 clock.joint_total | s | min:0 | min:0 | up | from the first peel until the joint is done, planned | job
 weather.ambient_min | degC | degC:0 | degF:0 | up | coldest air for fitting and control unit
 weather.ambient_max | degC | degC:0 | degF:0 | down | hottest air for fitting and control unit
 weather.air_temperature | degC | degC:0 | degF:0 | nearest | air temperature the job was planned for | job
 weather.humidity | percent | percent:0 | percent:0 | nearest | humidity the job was planned for | job
+weather.surface_temperature | degC | degC:0 | degF:0 | down | temperature of the pipe's surface the job was planned for | job
+weather.dew_point | degC | degC:0 | degF:0 | up | temperature at which the planned air leaves water or frost | job
+weather.dew_margin | K | K:1 | degF_difference:1 | down | planned surface above the planned dew point | job
+weather.dew_margin_min | K | K:0 | degF_difference:0 | up | least margin of the pipe's surface above the dew point
+kit.solvent | L | L:2 | gal:2 | up | wipe liquid for all joints of the job | job
+kit.wipes | each | each:0 | each:0 | up | wipes for all joints of the job | job
+kit.blades | each | each:0 | each:0 | up | peeler blades for all joints of the job | job
+kit.fittings | 1 | 1:0 | 1:0 | nearest | fittings for all joints of the job | job
+kit.hole_saws | 1 | 1:0 | 1:0 | nearest | hole saws for all joints of the job | job
 """
+
+
+# Waits by the temperature of air or pipe, whichever is hotter: bands of 10 K, named by their upper limit.
+COOL_BANDS = "cool.band."
+BAND_LIMITS = (0, 10, 20, 30, 40, 50, 60)  # degC
+_BAND_ROWS = """
+extra | s | min:0 | min:0 | up | extra wait in this band
+clamp_time_at | s | min:0 | min:0 | up | clamp time from fusion end in this band
+pressure_wait_at | s | min:0 | min:0 | up | pressure wait from fusion end in this band
+tap_wait_at | s | min:0 | min:0 | up | tap wait from fusion end in this band
+"""
+
+
+def band_name(limit: int, value: str = "") -> str:
+    """The name of a band's value, or the beginning of all of them.
+
+    >>> band_name(40, "extra")
+    'cool.band.to_40.extra'
+    """
+    return f"{COOL_BANDS}to_{limit}.{value}"
 
 
 # Supply cords worked out beside the job's own: the voltages and sizes of each series of conductors.
@@ -224,6 +278,7 @@ REGISTER: MappingProxyType[str, Entry] = MappingProxyType(
             ("pipe.main.", _PIPE_ROWS),
             ("pipe.lateral.", _PIPE_ROWS),
             ("", _ROWS),
+            *((band_name(limit), _BAND_ROWS) for limit in BAND_LIMITS),
             ("", _cord_rows()),
         )
         for entry in _entries(prefix, rows)

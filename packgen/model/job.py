@@ -61,6 +61,7 @@ def _clock(value: Any) -> str:
 
 Pipe = Annotated[Designation, BeforeValidator(_pipe)]
 Clock = Annotated[str, BeforeValidator(_clock)]
+Number = Annotated[int, Field(strict=True, ge=1, le=20)]
 JobId = Annotated[str, Field(pattern=r"^[A-Za-z0-9][A-Za-z0-9-]{0,30}$"), AfterValidator(file_name)]
 
 
@@ -121,6 +122,7 @@ class Joint(Record):
     valve: Name | None = None
     drilling_machine: Name | None = None
     test_plug: Name | None = None
+    lateral_length: LengthAboveZero | None = None
 
     @property
     def clock_angle(self) -> float:
@@ -135,6 +137,8 @@ class Site(Record):
 
     ambient: Temperature | None = None
     humidity: Share | None = None
+    pipe_surface: Temperature | None = None
+    ground: Temperature | None = None
     soil_cover: Length | None = None
 
 
@@ -160,6 +164,22 @@ class Equipment(Record):
     generator: PlateRating | None = None
     supply_cord: SupplyCord | None = None
     control_unit: ControlUnit | None = None
+
+
+class LeakTest(Record):
+    """The test with the main uncut, where the owner's rule gives its numbers for this job."""
+
+    pressure: Pressure
+    hold: TimeAboveZero
+
+
+class Means(Record):
+    """What the day is planned with: people who fuse, control units, clamp sets, and the time at hand."""
+
+    people: Number = 1
+    control_units: Number = 1
+    clamp_sets: Number = 1
+    time: TimeAboveZero | None = None
 
 
 class Fuser(Record):
@@ -197,6 +217,8 @@ class Job(Record):
     joints: Annotated[tuple[Joint, ...], Field(min_length=1, max_length=12)]
     site: Site = Site()
     equipment: Equipment = Equipment()
+    leak_test: LeakTest | None = None
+    means: Means = Means()
     fuser: Fuser
     checker: Checker
 
