@@ -1,4 +1,4 @@
-"""Quantities with units: the one pint registry, our own quantity grammar, the whitelist of units.
+"""Quantities with units: our own quantity grammar, the whitelist of units, their exact sizes.
 
 In: quantity strings as a person writes them in YAML or on the command line ("1-1/4 in", "0.33 mm", "68
 degF").
@@ -6,115 +6,104 @@ Out: `Quantity` records that remember how they were written and convert to any u
 Vocabulary: *number* is `[n][space or hyphen]a/b` with b from 2 to 64, a ½ ¼ ¾ ⅛ form, or a plain decimal; a
 unit of the whitelist follows, a space before it is optional. Improper fractions, decimal commas, exponents
 and a second number are refused, because general unit readers take "1 1/4 in" for 0.25 in without a word.
+Sizes are exact fractions: a conversion is the float nearest to the true number.
 Source: exact definitions of the inch, pound-force and psi by the international yard and pound agreement
 (1959) and NIST SP 811.
 """
 
 from __future__ import annotations
 
+import math
 import re
 from dataclasses import dataclass
-from decimal import Decimal
 from fractions import Fraction
-from functools import cache, lru_cache
-from typing import Any
+from functools import lru_cache
 
 from packgen.errors import PackgenError, Place, Problem, nearest
 
 
 @dataclass(frozen=True)
 class Unit:
-    """One unit of the whitelist: our name, its pint expression, what is printed, and the kind of quantity."""
+    """One unit of the whitelist: our name, its exact size, what is printed, and the kind of quantity.
+
+    `size` counts the kind's own unit of the SI (m, kg, s, A, K, and what is made of them; each and degree for
+    counts and angles); `zero` is where a temperature's scale begins, in kelvin.
+    """
 
     name: str
-    pint: str
+    size: Fraction
     symbol: str
     measures: str
+    zero: Fraction = Fraction(0)
 
 
-_DEFINITIONS = (
-    "meter = [length] = m",
-    "second = [time] = s",
-    "kilogram = [mass] = kg",
-    "ampere = [current] = A",
-    "kelvin = [temperature] = K",
-    "degree_Celsius = kelvin; offset: 273.15 = degC",
-    "degree_Fahrenheit = 5 / 9 * kelvin; offset: 233.15 + 200 / 9 = degF",
-    "inch = 0.0254 * meter",
-    "foot = 12 * inch",
-    "minute = 60 * second",
-    "hour = 3600 * second",
-    "newton = kilogram * meter / second ** 2",
-    "pound = 0.45359237 * kilogram",
-    "pound_force = 4.4482216152605 * newton",
-    "pascal = newton / meter ** 2",
-    "psi = pound_force / inch ** 2",
-    "joule = newton * meter",
-    "watt = joule / second",
-    "volt = watt / ampere",
-    "ohm = volt / ampere",
-    "litre = 0.001 * meter ** 3",
-    "gallon = 231 * inch ** 3",
-    "turn = []",
-    "degree = turn / 360",
-    "each = []",
-    "percent = 0.01 * each",
-)
+_ONE = Fraction(1)
+_INCH = Fraction("0.0254")
+_FOOT = 12 * _INCH
+_MINUTE = Fraction(60)
+_POUND = Fraction("0.45359237")
+_POUND_FORCE = Fraction("4.4482216152605")
+_FAHRENHEIT = Fraction(5, 9)
+_ICE = Fraction("273.15")
+_MILLI, _KILO, _MEGA = Fraction(1, 1000), Fraction(1000), Fraction(1_000_000)
 
 _UNITS = (
-    Unit("mm", "0.001 * meter", "mm", "length"),
-    Unit("cm", "0.01 * meter", "cm", "length"),
-    Unit("m", "meter", "m", "length"),
-    Unit("in", "inch", "in", "length"),
-    Unit("ft", "foot", "ft", "length"),
-    Unit("mm2", "0.000001 * meter ** 2", "mm²", "area"),
-    Unit("in2", "inch ** 2", "in²", "area"),
-    Unit("s", "second", "s", "time"),
-    Unit("min", "minute", "min", "time"),
-    Unit("h", "hour", "h", "time"),
-    Unit("degC", "degree_Celsius", "°C", "temperature"),
-    Unit("degF", "degree_Fahrenheit", "°F", "temperature"),
-    Unit("K", "kelvin", "K", "temperature difference"),
-    Unit("degF_difference", "5 / 9 * kelvin", "F°", "temperature difference"),
-    Unit("kPa", "1000 * pascal", "kPa", "pressure"),
-    Unit("MPa", "1000000 * pascal", "MPa", "pressure"),
-    Unit("bar", "100000 * pascal", "bar", "pressure"),
-    Unit("psi", "psi", "psi", "pressure"),
-    Unit("N*m", "newton * meter", "N·m", "torque"),
-    Unit("lbf*in", "pound_force * inch", "lbf·in", "torque"),
-    Unit("lbf*ft", "pound_force * foot", "lbf·ft", "torque"),
-    Unit("N", "newton", "N", "force"),
-    Unit("lbf", "pound_force", "lbf", "force"),
-    Unit("kJ", "1000 * joule", "kJ", "energy"),
-    Unit("W", "watt", "W", "power"),
-    Unit("kW", "1000 * watt", "kW", "power"),
-    Unit("VA", "volt * ampere", "VA", "apparent power"),
-    Unit("kVA", "1000 * volt * ampere", "kVA", "apparent power"),
-    Unit("V", "volt", "V", "voltage"),
-    Unit("A", "ampere", "A", "current"),
-    Unit("ohm", "ohm", "Ω", "resistance"),
-    Unit("ohm/km", "ohm / (1000 * meter)", "Ω/km", "resistance of a length"),
-    Unit("ohm/kft", "ohm / (1000 * foot)", "Ω/kft", "resistance of a length"),
-    Unit("g", "0.001 * kilogram", "g", "mass"),
-    Unit("kg", "kilogram", "kg", "mass"),
-    Unit("oz", "pound / 16", "oz", "mass"),
-    Unit("kg/m3", "kilogram / meter ** 3", "kg/m³", "density"),
-    Unit("g/cm3", "1000 * kilogram / meter ** 3", "g/cm³", "density"),
-    Unit("L", "litre", "L", "volume"),
-    Unit("gal", "gallon", "US gal", "volume"),
-    Unit("degree", "degree", "°", "angle"),
-    Unit("percent", "percent", "%", "share"),
-    Unit("each", "each", "", "count"),
-    Unit("1", "each", "", "ratio"),
-    Unit("in/min", "inch / minute", "in/min", "speed"),
-    Unit("mm/min", "0.001 * meter / minute", "mm/min", "speed"),
-    Unit("mm/s", "0.001 * meter / second", "mm/s", "speed"),
+    Unit("mm", _MILLI, "mm", "length"),
+    Unit("cm", Fraction(1, 100), "cm", "length"),
+    Unit("m", _ONE, "m", "length"),
+    Unit("in", _INCH, "in", "length"),
+    Unit("ft", _FOOT, "ft", "length"),
+    Unit("mm2", _MILLI**2, "mm²", "area"),
+    Unit("in2", _INCH**2, "in²", "area"),
+    Unit("s", _ONE, "s", "time"),
+    Unit("min", _MINUTE, "min", "time"),
+    Unit("h", 60 * _MINUTE, "h", "time"),
+    Unit("degC", _ONE, "°C", "temperature", _ICE),
+    Unit("degF", _FAHRENHEIT, "°F", "temperature", _ICE - 32 * _FAHRENHEIT),
+    Unit("K", _ONE, "K", "temperature difference"),
+    Unit("degF_difference", _FAHRENHEIT, "F°", "temperature difference"),
+    Unit("kPa", _KILO, "kPa", "pressure"),
+    Unit("MPa", _MEGA, "MPa", "pressure"),
+    Unit("bar", 100 * _KILO, "bar", "pressure"),
+    Unit("psi", _POUND_FORCE / _INCH**2, "psi", "pressure"),
+    Unit("N*m", _ONE, "N·m", "torque"),
+    Unit("lbf*in", _POUND_FORCE * _INCH, "lbf·in", "torque"),
+    Unit("lbf*ft", _POUND_FORCE * _FOOT, "lbf·ft", "torque"),
+    Unit("N", _ONE, "N", "force"),
+    Unit("lbf", _POUND_FORCE, "lbf", "force"),
+    Unit("kJ", _KILO, "kJ", "energy"),
+    Unit("W", _ONE, "W", "power"),
+    Unit("kW", _KILO, "kW", "power"),
+    Unit("VA", _ONE, "VA", "apparent power"),
+    Unit("kVA", _KILO, "kVA", "apparent power"),
+    Unit("V", _ONE, "V", "voltage"),
+    Unit("A", _ONE, "A", "current"),
+    Unit("ohm", _ONE, "Ω", "resistance"),
+    Unit("ohm/km", 1 / _KILO, "Ω/km", "resistance of a length"),
+    Unit("ohm/kft", 1 / (_KILO * _FOOT), "Ω/kft", "resistance of a length"),
+    Unit("g", _MILLI, "g", "mass"),
+    Unit("kg", _ONE, "kg", "mass"),
+    Unit("oz", _POUND / 16, "oz", "mass"),
+    Unit("kg/m3", _ONE, "kg/m³", "density"),
+    Unit("g/cm3", _KILO, "g/cm³", "density"),
+    Unit("L", _MILLI, "L", "volume"),
+    Unit("gal", 231 * _INCH**3, "US gal", "volume"),
+    Unit("L/m2", _MILLI, "L/m²", "volume for an area"),
+    Unit("mm/m/K", _MILLI, "mm/(m·K)", "expansion"),
+    Unit("degree", _ONE, "°", "angle"),
+    Unit("percent", Fraction(1, 100), "%", "share"),
+    Unit("each", _ONE, "", "count"),
+    Unit("1", _ONE, "", "ratio"),
+    Unit("in/min", _INCH / _MINUTE, "in/min", "speed"),
+    Unit("mm/min", _MILLI / _MINUTE, "mm/min", "speed"),
+    Unit("mm/s", _MILLI, "mm/s", "speed"),
 )
 UNITS = {unit.name: unit for unit in _UNITS}
 _SPELLINGS = {"C": "degC", "F": "degF", "°C": "degC", "°F": "degF", "%": "percent", "deg": "degree"}
 _SPELLINGS |= {"F°": "degF_difference", "Ω/km": "ohm/km", "Ω/kft": "ohm/kft"}
 _SPELLINGS |= {"°": "degree", "mm²": "mm2", "in²": "in2", "Ω": "ohm", '"': "in", "US gal": "gal"}
 _SPELLINGS |= {"N·m": "N*m", "lbf·in": "lbf*in", "lbf·ft": "lbf*ft", "kg/m³": "kg/m3", "g/cm³": "g/cm3"}
+_SPELLINGS |= {"L/m²": "L/m2", "mm/(m·K)": "mm/m/K"}
 
 _VULGAR = {"½": "1/2", "¼": "1/4", "¾": "3/4", "⅛": "1/8", "⅜": "3/8", "⅝": "5/8", "⅞": "7/8"}
 # At most nine digits before and after the point: more is a slip. No leading zero: some read 012 as ten.
@@ -132,36 +121,22 @@ class QuantityError(PackgenError):
     """A quantity string that the grammar refuses; the first problem says why and what to write."""
 
 
-@cache
-def registry() -> Any:
-    """The one pint registry, of our own few definitions (a full one takes three times as long to build)."""
-    import pint
-
-    units: Any = pint.UnitRegistry(None, non_int_type=Decimal)
-    for line in _DEFINITIONS:
-        units.define(line)
-    return units
-
-
 @lru_cache(maxsize=4096)
 def convert(number: float, unit: str, target: str) -> float:
     """`number` of `unit` in `target`; both are whitelist names of one kind.
 
     >>> convert(1.25, "in", "mm")
     31.75
-    >>> round(convert(68.0, "degF", "degC"), 9)
+    >>> convert(68.0, "degF", "degC")
     20.0
     """
-    if unit == target:
+    if unit == target or not math.isfinite(number):
         return number
     source, wanted = UNITS[unit], UNITS[target]
     if source.measures != wanted.measures:
         raise QuantityError(f"{unit} measures {source.measures}, {target} measures {wanted.measures}")
-    units = registry()
-    if source.measures == "temperature":
-        return float(units.Quantity(Decimal(repr(number)), source.pint).to(wanted.pint).magnitude)
-    ratio = units.parse_expression(source.pint) / units.parse_expression(wanted.pint)
-    return float(Decimal(repr(number)) * Decimal(ratio.to_base_units().magnitude))
+    exact = Fraction(repr(number))
+    return float((exact * source.size + source.zero - wanted.zero) / wanted.size)
 
 
 @dataclass(frozen=True)
@@ -217,6 +192,7 @@ def mixed(number: Fraction) -> str:
     return f"{whole}-{rest}" if whole else str(rest)
 
 
+@lru_cache(maxsize=4096)  # one string stands in many files and is read by several checks
 def quantity(text: str, measures: str | None = None) -> Quantity:
     """Read a quantity string.
 
@@ -229,9 +205,8 @@ def quantity(text: str, measures: str | None = None) -> Quantity:
     written = text.strip()
     if len(written) > _LONGEST:
         raise _refuse(text, "it is too long for a quantity", example(measures))
-    for sign, plain in _VULGAR.items():
-        # The space behind keeps "¼6 in" from being read as 1/46 in.
-        written = re.sub(rf"(\d) ?{sign}", rf"\1 {plain} ", written).replace(sign, f"{plain} ")
+    if not written.isascii():
+        written = _spelled_out(written)
     found = _NUMBER.match(written)
     if found is None:
         raise _refuse(text, _why_no_number(written), example(measures))
@@ -242,6 +217,13 @@ def quantity(text: str, measures: str | None = None) -> Quantity:
     if number < _ABSOLUTE_ZERO.get(unit, number):
         raise _refuse(text, "it is colder than anything can be", example(measures))
     return Quantity(number, digits, unit)
+
+
+def _spelled_out(written: str) -> str:
+    """A text with its one-sign fractions written out; the space behind keeps "¼6 in" from being 1/46 in."""
+    for sign, plain in _VULGAR.items():
+        written = re.sub(rf"(\d) ?{sign}", rf"\1 {plain} ", written).replace(sign, f"{plain} ")
+    return written
 
 
 def _why_no_number(written: str) -> str:
@@ -265,7 +247,7 @@ def _number(text: str, found: re.Match[str]) -> tuple[Fraction, str]:
     sign = -1 if found["sign"] else 1
     minus = "−" if found["sign"] else ""
     if found["plain"]:
-        return sign * Fraction(Decimal(found["plain"])), minus + found["plain"]
+        return sign * Fraction(found["plain"]), minus + found["plain"]
     top, bottom = int(found["top"]), int(found["bottom"])
     if not 2 <= bottom <= 64:
         raise _refuse(text, f"the fraction's lower number is {bottom}", "2 to 64")

@@ -161,7 +161,7 @@ def test_an_overdue_review_is_a_warning_by_today_s_date(content: Path) -> None:
     first = min(datetime.date.fromisoformat(line.split()[-1]) for line in due_lines(content))
     assert check(content, first).warnings == ()
     (warning, *_) = check(content, first + datetime.timedelta(days=1)).warnings
-    assert "work-rules.yaml:" in str(warning)
+    assert re.search(r"work-rules\.yaml:\d+:.* the work rule [a-z-]+ was to be reviewed", str(warning))
     assert f"was to be reviewed by {first}; review it and write a new date" in str(warning)
 
 

@@ -9,6 +9,8 @@ from pathlib import Path
 
 import pytest
 
+import packgen
+
 ROOT = Path(__file__).parents[1]
 PACKAGE = ROOT / "packgen"
 MODULES = sorted(PACKAGE.rglob("*.py"))
@@ -163,6 +165,17 @@ def test_the_command_line_starts_without_the_heavy_libraries() -> None:
     )
     assert run.returncode == 0, run.stderr
     assert run.stdout.split() == []
+
+
+def test_the_version_is_said_without_the_library_that_checks_records() -> None:
+    script = "import sys; from packgen.cli import main; main(); print('pydantic' in sys.modules)"
+    run = subprocess.run(
+        [sys.executable, "-c", script, "--version"], cwd=ROOT, capture_output=True, text=True, check=False
+    )
+    assert run.returncode == 0, run.stderr
+    version, loaded = run.stdout.splitlines()
+    assert version == f"packgen {packgen.__version__}"
+    assert loaded == "False"
 
 
 def test_the_top_of_the_tree_holds_only_the_house() -> None:

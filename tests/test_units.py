@@ -3,8 +3,12 @@
 from __future__ import annotations
 
 import doctest
+import itertools
+import math
 from fractions import Fraction
+from typing import Any
 
+import pint
 import pytest
 
 from packgen import units
@@ -135,6 +139,53 @@ def test_conversions_follow_the_exact_definitions(
 ) -> None:
     """Published conversion factors are met to the last digit a float holds."""
     assert convert(number, unit, target) == pytest.approx(right, rel=1e-12)
+
+
+# Every unit in the words of pint's own list of units; each and 1 are counts, which it knows no unit for.
+PINT = {
+    "mm": "mm", "cm": "cm", "m": "m", "in": "inch", "ft": "foot", "mm2": "mm**2", "in2": "inch**2",
+    "s": "second", "min": "minute", "h": "hour", "degC": "degC", "degF": "degF", "K": "delta_degC",
+    "degF_difference": "delta_degF", "kPa": "kPa", "MPa": "MPa", "bar": "bar", "psi": "psi",
+    "N*m": "newton*meter", "lbf*in": "force_pound*inch", "lbf*ft": "force_pound*foot", "N": "newton",
+    "lbf": "force_pound", "kJ": "kJ", "W": "watt", "kW": "kW", "VA": "volt*ampere", "kVA": "kilovolt*ampere",
+    "V": "volt", "A": "ampere", "ohm": "ohm", "ohm/km": "ohm/km", "ohm/kft": "ohm/kilofoot", "g": "gram",
+    "kg": "kg", "oz": "ounce", "kg/m3": "kg/m**3", "g/cm3": "g/cm**3", "L": "liter", "gal": "gallon",
+    "L/m2": "liter/m**2", "mm/m/K": "mm/m/delta_degC", "degree": "degree", "percent": "percent",
+    "in/min": "inch/minute", "mm/min": "mm/minute", "mm/s": "mm/second",
+}  # fmt: skip
+
+
+@pytest.fixture(scope="module")
+def registry() -> Any:
+    """The full registry of an independent library, as it comes."""
+    return pint.UnitRegistry()
+
+
+def test_every_conversion_agrees_with_an_independent_library(registry: Any) -> None:
+    """Each pair of units of a kind, there and back, to the last digits that both libraries hold."""
+    assert set(PINT) == set(UNITS) - {"each", "1"}
+    pairs = [
+        (unit, target)
+        for unit, target in itertools.permutations(PINT, 2)
+        if UNITS[unit].measures == UNITS[target].measures
+    ]
+    assert len(pairs) > 60
+    for (unit, target), number in itertools.product(pairs, (0.009, 7.5, 1234.5)):
+        right = registry.Quantity(number, PINT[unit]).to(PINT[target]).magnitude
+        assert convert(number, unit, target) == pytest.approx(right, rel=1e-12, abs=1e-12), (unit, target)
+
+
+def test_units_of_one_kind_have_one_dimension(registry: Any) -> None:
+    """What can be converted is of one nature: no unit stands under a kind that it does not measure."""
+    for unit, target in itertools.permutations(PINT, 2):
+        if UNITS[unit].measures == UNITS[target].measures:
+            assert registry.Unit(PINT[unit]).dimensionality == registry.Unit(PINT[target]).dimensionality
+
+
+def test_a_number_that_is_none_stays_none() -> None:
+    """What prints numbers refuses these; a conversion hands them on."""
+    assert convert(math.inf, "mm", "in") == math.inf
+    assert math.isnan(convert(math.nan, "degC", "degF"))
 
 
 def test_no_conversion_crosses_kinds() -> None:

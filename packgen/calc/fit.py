@@ -157,7 +157,7 @@ def _pressure(ledger: Ledger, request: Request) -> Iterator[Check]:
     if request.job is None:
         return
     limit, asked = ledger.values.get("joint.pressure_max"), request.job.maximum_operating_pressure
-    found = request.plain(asked, "up")
+    found = request.plain(asked, "down")
     rated = request.fused + "pressure_rating" in ledger.values
     if limit and limit.number is not None:
         what = f"the maximum operating pressure {found} is above the joint's {request.text(limit)}"

@@ -10,7 +10,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from packgen.calc._guard import FLOAT_NOISE
-from packgen.calc.ledger import Ledger
+from packgen.calc.ledger import NOT_PERMITTED, Ledger
+from packgen.calc.outlet_values import outlets_of
 from packgen.calc.power_values import conductor_of
 from packgen.calc.request import Check, Request, judged
 from packgen.model.job import ControlUnit, Job, SupplyCord
@@ -32,6 +33,7 @@ def power_checks(ledger: Ledger, request: Request) -> Iterator[Check]:
         yield from _generator(ledger, request, generator)
     if cord:
         yield _cord(ledger, request, cord)
+        yield from _outlet(ledger, request, cord)
 
 
 def _control_unit(ledger: Ledger, request: Request, job: Job, unit: ControlUnit) -> Iterator[Check]:
@@ -97,3 +99,17 @@ def _cord(ledger: Ledger, request: Request, cord: SupplyCord) -> Check:
     passed = cord.length.to("mm") <= longest.number + FLOAT_NOISE
     cure = "take a shorter or a thicker supply cord, or stand the generator nearer"
     return judged("cord", found, f"≤ {limit}", passed, what, cure)
+
+
+def _outlet(ledger: Ledger, request: Request, cord: SupplyCord) -> Iterator[Check]:
+    """A listed outlet and its breaker carry the current; no row where none is listed for such a supply."""
+    outlet, current = ledger.values.get("power.outlet"), ledger.values.get("power.supply_current")
+    if outlet is None or current is None:
+        return
+    needed = request.text(current)
+    largest = max(outlets_of(request), key=lambda each: each.carries)
+    what = f"at {cord.voltage} the control unit takes {needed}, {largest.title} carries {largest.carries:g} A"
+    passed = outlet.words != NOT_PERMITTED
+    found = request.text(outlet) if passed else largest.title
+    cure = "take a supply of a higher voltage that the control unit is made for"
+    yield judged("supply_outlet", found, f"≥ {needed}", passed, what, cure)

@@ -142,7 +142,7 @@ def _live(ledger: Ledger, request: Request, job: Job) -> Iterator[Check]:
     most = ledger.values.get("fuse.main_pressure_max")
     if not request.may_hold_pressure or most is None:
         return
-    asked = request.plain(job.maximum_operating_pressure, "up")
+    asked = request.plain(job.maximum_operating_pressure, "down")
     if most.number is None:
         yield Check("live_pressure", asked, "", None)
         return
@@ -189,7 +189,8 @@ def _takes(request: Request, job: Job, key: str, tool: TappingValve | DrillingMa
 
 
 def test_checks(ledger: Ledger, request: Request) -> Iterator[Check]:
-    """Some pressure is enough for the rule and not too much for joint and tools."""
+    """Some pressure is enough for the rule and not too much for joint and tools; the job's own is."""
+    yield from _stated_test(ledger, request)
     least, most = ledger.values.get("test.pressure_min"), ledger.values.get("test.pressure_max")
     if least is None or most is None or least.number is None or most.number is None:
         return
@@ -200,9 +201,27 @@ def test_checks(ledger: Ledger, request: Request) -> Iterator[Check]:
     yield judged("test", found, f"≤ {limit}", passed, what, cure)
 
 
+def _stated_test(ledger: Ledger, request: Request) -> Iterator[Check]:
+    """The pressure that the job states lies between what the rule asks for and what joint and tools bear."""
+    stated = ledger.values.get("test.pressure")
+    for name, sign, far in (
+        ("test.pressure_min", "≥", "below what the rule asks for"),
+        ("test.pressure_max", "≤", "above what joint and tools bear"),
+    ):
+        limit = ledger.values.get(name)
+        if stated is None or stated.number is None or limit is None or limit.number is None:
+            continue
+        found, bound = request.text(stated), request.text(limit)
+        over = stated.number - limit.number
+        passed = (over if sign == "≤" else -over) <= FLOAT_NOISE
+        what = f"the test pressure {found} is {far}, {bound}"
+        cure = "write a pressure within the limits under 'leak_test', or take 'leak_test' out"
+        yield judged("test_pressure", found, f"{sign} {bound}", passed, what, cure)
+
+
 def _bears(request: Request, job: Job, key: str, tool: TappingValve | DrillingMachine | TestPlug) -> Check:
     """A tool is rated for the main's greatest pressure."""
-    asked = request.plain(job.maximum_operating_pressure, "up")
+    asked = request.plain(job.maximum_operating_pressure, "down")
     most = request.plain(tool.pressure_max, "down")
     what = f"the maximum operating pressure {asked} is above what {tool.id} is rated for, {most}"
     passed = job.maximum_operating_pressure.to("kPa") <= tool.pressure_max.to("kPa") + FLOAT_NOISE

@@ -18,7 +18,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
@@ -26,13 +26,15 @@ from packgen.calc._guard import refuse, require_zero_or_more
 from packgen.errors import require_positive
 
 if TYPE_CHECKING:
-    from packgen.calc.heat_mesh import Mesh, Moment
+    from packgen.calc.heat_march import Flux, Moment
+    from packgen.calc.heat_mesh import Array, Mesh
 
 # Mesh and steps. Finer ones move no extra wait by a hundredth; the tests halve both.
 _PIECES, _PIECE_GROWTH = 14, 1.15  # of each wall, finest at the plane
 _HEATING_STEPS, _HEATING_GROWTH = 12, 1.4  # finest where heating begins
 _FIRST_COOLING_STEP, _COOLING_GROWTH = 0.02, 1.15  # of the fusion time; each step over the one before
 _LONGEST_STEP = 0.1  # of the time in which the films empty the walls: thin walls freeze late, all at once
+_JUST_BEFORE = 1.0 - 1e-9  # of the fusion time: a sum of steps may miss the end of heating by a float's noise
 _GIVE_UP = 7 * 24 * 3600.0  # s: a joint that is hot after a week has no wait to print
 
 
@@ -109,7 +111,7 @@ def cool(case: HeatCase, ambients: Sequence[float], fineness: int = 1) -> Coolin
 
     Source
     ------
-    Conservation of heat and Fourier's law, arithmetic; the rule in time is named in `heat_mesh`.
+    Conservation of heat and Fourier's law, arithmetic; the rule in time is named in `heat_march`.
 
     Example
     -------
@@ -121,10 +123,78 @@ def cool(case: HeatCase, ambients: Sequence[float], fineness: int = 1) -> Coolin
     [142, 277]
     """
     _require_sound(case, ambients, fineness)
+    return cool_together([case], ambients, fineness)[0]
+
+
+def cool_together(cases: Sequence[HeatCase], ambients: Sequence[float], fineness: int = 1) -> list[Cooling]:
+    """Answer: how long until the plane is cool, for several cases solved at once?
+
+    That takes little more time than one of them alone.
+
+    Parameters
+    ----------
+    cases
+        cases of one fusion time and one plastic's heat content, in the units of `cool`
+    ambients
+        temperatures of air, pipe and fitting, degree Celsius, each case at all of them
+    fineness
+        as for `cool`, no unit
+
+    Returns
+    -------
+    list[Cooling]
+        an answer for each case, in the units of `cool`
+
+    Raises
+    ------
+    OutOfRange
+        as for `cool`, or no case is given, or they differ in fusion time or in the plastic's heat content
+
+    Source
+    ------
+    Conservation of heat and Fourier's law, arithmetic, as for `cool`: the cases share the steps in time only.
+
+    Example
+    -------
+    Flat walls and the same walls round.
+
+    >>> case = HeatCase(12.0, 10.4, 3.5, 1000.0, 90.0, 80.0, film_outside=8.0, film_inside=5.0)
+    >>> both = cool_together([case, replace(case, plane_radius=57.0)], [23.0])
+    >>> [round(each.seconds[0] / 60.0) for each in both]
+    [24, 22]
+    """
+    _require_alike(cases)
+    for case in cases:
+        _require_sound(case, ambients, fineness)
     # numpy comes with the mesh and starts slowly: it is taken only where a case is solved.
+    from packgen.calc.heat_mesh import side_by_side
+
+    meshes = [_mesh(case, fineness) for case in cases]
+    moments = list(_moments(cases, ambients, side_by_side(meshes, len(ambients)), fineness))
+    wide = len(ambients)
+    return [
+        _cooling(case, ambients, walls, moments, slice(at * wide, (at + 1) * wide), fineness)
+        for at, (case, walls) in enumerate(zip(cases, meshes, strict=True))
+    ]
+
+
+def _require_alike(cases: Sequence[HeatCase]) -> None:
+    """Refuse cases that cannot share the steps in time, or the heat that melting takes."""
+    if not cases:
+        refuse("cases", "no case is given", "at least one")
+    first = cases[0]
+    for case in cases:
+        if case.fusion_time != first.fusion_time:
+            refuse("fusion_time", "cases solved together differ in fusion time", "one fusion time")
+        if replace(case.plastic, conductivity=1.0) != replace(first.plastic, conductivity=1.0):
+            refuse("plastic", "cases solved together differ in the plastic's heat content", "one plastic")
+
+
+def _mesh(case: HeatCase, fineness: int) -> Mesh:
+    """The walls of a case, cut at points."""
     from packgen.calc.heat_mesh import mesh
 
-    walls = mesh(
+    return mesh(
         case.fitting_wall,
         case.pipe_wall,
         case.plastic.conductivity,
@@ -132,12 +202,18 @@ def cool(case: HeatCase, ambients: Sequence[float], fineness: int = 1) -> Coolin
         _PIECE_GROWTH ** (1.0 / fineness),
         case.plane_radius,
     )
-    moments = list(_moments(case, ambients, walls, fineness))
+
+
+def _cooling(
+    case: HeatCase, ambients: Sequence[float], walls: Mesh, moments: Sequence[Moment], own: slice,
+    fineness: int,
+) -> Cooling:  # fmt: skip
+    """What the march found in a case's own columns."""
     times = tuple(moment.time - case.fusion_time for moment in moments)
     cooling = _HEATING_STEPS * fineness
-    curves = tuple(zip(*(moment.temperature[-1].tolist() for moment in moments), strict=True))
+    curves = tuple(zip(*(moment.temperature[-1, own].tolist() for moment in moments), strict=True))
     put_in = case.energy / case.fusion_area * 1e9  # J for each m2 of plane
-    missing = put_in - moments[-1].stored - moments[-1].lost.sum(axis=0)
+    missing = put_in - moments[-1].stored[own] - moments[-1].lost[:, own].sum(axis=0)
     return Cooling(
         ambients=tuple(ambients),
         seconds=tuple(
@@ -147,7 +223,7 @@ def cool(case: HeatCase, ambients: Sequence[float], fineness: int = 1) -> Coolin
         peaks=tuple(max(curve) for curve in curves),
         times=times,
         curves=curves,
-        melted=_melted(case, walls, moments),
+        melted=_melted(case, walls, [moment.temperature[:, own] for moment in moments]),
         heat_put_in=case.energy,
         heat_missing=tuple((missing * case.fusion_area / 1e9).tolist()),
     )
@@ -210,39 +286,50 @@ def _require_sound(case: HeatCase, ambients: Sequence[float], fineness: int) -> 
             )
 
 
-def _moments(case: HeatCase, ambients: Sequence[float], walls: Mesh, fineness: int) -> Iterator[Moment]:
-    """The march from the start until the plane is at the end temperature at every ambient."""
+def _moments(
+    cases: Sequence[HeatCase], ambients: Sequence[float], walls: Mesh, fineness: int
+) -> Iterator[Moment]:
+    """The march from the start until every plane is at its end temperature at every ambient."""
     import numpy as np
 
-    from packgen.calc.heat_mesh import heat_content, march
+    from packgen.calc.heat_march import march
+    from packgen.calc.heat_mesh import heat_content
 
-    plastic, at = case.plastic, np.array(ambients, dtype=np.float64)
+    plastic, heated = cases[0].plastic, cases[0].fusion_time * _JUST_BEFORE
     content = heat_content(plastic.density, plastic.capacities, plastic.latent, plastic.melting)
-    films = (case.film_outside, case.film_inside)
-    for moment in march(walls, content, at, at, films, _steps(case, fineness)):
+    at = np.tile(np.array(ambients, dtype=np.float64), len(cases))
+
+    def each(numbers: Sequence[float]) -> Array:
+        return np.repeat(np.array(numbers, dtype=np.float64), len(ambients))
+
+    by_case = [(case.film_outside, case.film_inside) for case in cases]
+    films = np.stack([each(side) for side in zip(*by_case, strict=True)])
+    flux = each([case.energy / case.fusion_area * 1e9 / case.fusion_time for case in cases])
+    end = each([case.end_temperature for case in cases])
+    for moment in march(walls, content, at, at, films, _steps(cases, flux, fineness)):
         yield moment
-        if moment.time > _heated(case) and (moment.temperature[-1] <= case.end_temperature).all():
+        if moment.time > heated and (moment.temperature[-1] <= end).all():
             return
     refuse(
         "end_temperature",
-        f"the plane is above {case.end_temperature:g} °C a week after fusion",
+        f"the plane is above {end.min():g} °C a week after fusion",
         "an end temperature further above the ambient",
     )
 
 
-def _steps(case: HeatCase, fineness: int) -> Iterator[tuple[float, float]]:
+def _steps(cases: Sequence[HeatCase], flux: Array, fineness: int) -> Iterator[tuple[float, Flux]]:
     """Length of each step, and the heat put in during it: short after each change, then longer and longer."""
     from packgen.calc.heat_mesh import graded
 
-    flux = case.energy / case.fusion_area * 1e9 / case.fusion_time
-    ends = graded(case.fusion_time, _HEATING_STEPS * fineness, _HEATING_GROWTH ** (1.0 / fineness))
+    fusion_time, longest = cases[0].fusion_time, min(map(_longest_step, cases))
+    ends = graded(fusion_time, _HEATING_STEPS * fineness, _HEATING_GROWTH ** (1.0 / fineness))
     for begin, end in pairwise([0.0, *ends.tolist()]):
         yield end - begin, flux
-    step, time = case.fusion_time * _FIRST_COOLING_STEP / fineness, 0.0
+    step, time = fusion_time * _FIRST_COOLING_STEP / fineness, 0.0
     while time < _GIVE_UP:
         yield step, 0.0
         time += step
-        step = min(step * _COOLING_GROWTH ** (1.0 / fineness), _longest_step(case) / fineness)
+        step = min(step * _COOLING_GROWTH ** (1.0 / fineness), longest / fineness)
 
 
 def _longest_step(case: HeatCase) -> float:
@@ -252,11 +339,6 @@ def _longest_step(case: HeatCase) -> float:
     # kg/m3 times kJ/(kg*K) times mm is J/(m2*K).
     held = case.plastic.density * capacity * (case.fitting_wall + case.pipe_wall)
     return _LONGEST_STEP * held / films if films else math.inf
-
-
-def _heated(case: HeatCase) -> float:
-    """Just before the end of heating, s: a sum of steps may miss it by a float's noise."""
-    return case.fusion_time * (1.0 - 1e-9)
 
 
 def _reaches(times: Sequence[float], curve: Sequence[float], ambient: float, end: float) -> float:
@@ -275,15 +357,15 @@ def _reaches(times: Sequence[float], curve: Sequence[float], ambient: float, end
     return min(max(found, times[below - 1]), times[below])
 
 
-def _melted(case: HeatCase, walls: Mesh, moments: Sequence[Moment]) -> tuple[tuple[float, float], ...]:
+def _melted(case: HeatCase, walls: Mesh, temperatures: Sequence[Array]) -> tuple[tuple[float, float], ...]:
     """How deep the end of melting went into each wall, between the points, for each ambient."""
     import numpy as np
 
-    columns = len(moments[0].stored)
+    columns: int = temperatures[0].shape[1]
     if case.plastic.melting is None:
         return ((0.0, 0.0),) * columns
     melts = case.plastic.melting[1]
-    hottest = np.max([moment.temperature for moment in moments], axis=0)
+    hottest = np.max(temperatures, axis=0)
     depths = []
     for wall in (0, 1):
         # From the plane outward, the last row being the plane, which belongs to both walls.

@@ -1,13 +1,11 @@
-"""How does heat move through two walls that meet at a plane? The march of the heat solver, nothing else.
+"""Where do the points of two walls lie that meet at a plane, and how much heat does their material hold?
 
-In: walls in mm, times in s, temperatures in degree Celsius, the material in SI units.
-Out: the walls cut at points, the material's heat content, and one `Moment` after another.
+In: walls in mm, the material in SI units.
+Out: the walls cut at points with their volumes and conductances; heat content over temperature.
 Vocabulary: the *plane* is where the walls meet and where heat goes in; the *first* wall lies outside it, the
-*second* inside; a *column* is one surrounding temperature, all columns are marched together; a *film* is the
-still fluid on a surface. Rows of an array are points: outermost of the first wall, outermost of the second,
-the next pair inward, and last the plane, which both walls share.
-Source: conservation of heat with Fourier's law on control volumes round the points; in time the L-stable
-two-stage diagonally implicit rule of R. Alexander, SIAM J. Numer. Anal. 14 (1977), from memory.
+*second* inside; a *column* is one case at one surrounding temperature. Rows of an array are points: outermost
+of the first wall, outermost of the second, the next pair inward, and last the plane, which both walls share.
+Source: Fourier's law on control volumes round the points.
 
 This module needs numpy: import it where it is used, so that the command line starts fast.
 """
@@ -15,7 +13,7 @@ This module needs numpy: import it where it is used, so that the command line st
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 from typing import TypeAlias
@@ -28,14 +26,10 @@ from packgen.errors import require_positive
 
 Array: TypeAlias = NDArray[np.float64]
 
-GAMMA = 1.0 - math.sqrt(0.5)  # the share of a step at which its first stage stands
-SAME = 0.03  # K: a stage has settled when its temperatures and its heat content agree to this
-TRIES_MAX = 8  # two do but where a point begins or ends to melt; the heat is kept whole either way
-
 
 @dataclass(frozen=True)
 class Mesh:
-    """Two walls cut at points, for each m2 of plane; the arrays are one column wide, a row for each point."""
+    """Two walls cut at points, for each m2 of plane: a row for each point, a column for each case."""
 
     depth: Array  # mm from the plane
     volume: Array  # m3 for each m2 of plane
@@ -61,16 +55,6 @@ class HeatContent:
         """The temperatures that have the heat content given."""
         stretch = self.content[1:-1].searchsorted(content)
         return self.temperature[stretch] + (content - self.content[stretch]) / self.slope[stretch]
-
-
-@dataclass(frozen=True)
-class Moment:
-    """How things stand at one time: each array has a column for each surrounding temperature."""
-
-    time: float  # s from the start
-    temperature: Array  # degree Celsius, a row for each point
-    stored: Array  # J for each m2 of plane, above the start
-    lost: Array  # J for each m2 of plane, through the outer faces of the first and the second wall
 
 
 def graded(whole: float, count: int, growth: float) -> Array:
@@ -180,6 +164,50 @@ def mesh(
     )
 
 
+def side_by_side(meshes: Sequence[Mesh], columns: int) -> Mesh:
+    """Answer: how are several pairs of walls marched together, each in its own columns?
+
+    Parameters
+    ----------
+    meshes
+        pairs of walls cut at the same number of points, depths in mm
+    columns
+        columns that each of them takes, no unit
+
+    Returns
+    -------
+    Mesh
+        one mesh, the columns of the first pair first, depths in mm
+
+    Raises
+    ------
+    OutOfRange
+        no pair is given, or there is no column
+
+    Source
+    ------
+    Arithmetic: what stands in one column never enters another.
+
+    Example
+    -------
+    Two pairs of walls, three columns each.
+
+    >>> side_by_side([mesh(10.0, 7.0, 0.40, 3, 2.0), mesh(5.0, 7.0, 0.40, 3, 2.0)], 3).volume.shape
+    (7, 6)
+    """
+    require_positive(meshes=len(meshes), columns=columns)
+
+    def wide(arrays: Sequence[Array]) -> Array:
+        return np.repeat(np.hstack(arrays), columns, axis=1)
+
+    return Mesh(
+        depth=wide([each.depth for each in meshes]),
+        volume=wide([each.volume for each in meshes]),
+        inward=wide([each.inward for each in meshes]),
+        surface=wide([each.surface for each in meshes]),
+    )
+
+
 def heat_content(
     density: float,
     capacities: Sequence[tuple[float, float]],
@@ -241,152 +269,6 @@ def heat_content(
     # The two outer stretches go on for ever: with them a lookup needs no case for what lies beyond.
     content = np.concatenate([[0.0], np.cumsum(slope * np.diff(corners))])
     return HeatContent(corners, content, slope)
-
-
-def march(
-    walls: Mesh,
-    material: HeatContent,
-    start: Array,
-    surroundings: Array,
-    films: tuple[float, float],
-    steps: Iterable[tuple[float, float]],
-) -> Iterator[Moment]:
-    """Answer: how warm is every point after each step, and where has the heat gone?
-
-    Parameters
-    ----------
-    walls
-        points, in mm, and conductances, of `mesh`
-    material
-        heat content over temperature in degree Celsius, of `heat_content`
-    start
-        temperature of all points at the start, a number for each column, degree Celsius
-    surroundings
-        temperature beyond both films, a number for each column, degree Celsius
-    films
-        heat that passes the film of the first and of the second wall, W/(m2*K)
-    steps
-        length of each step in s, and the heat put in at the plane during it in W/m2
-
-    Returns
-    -------
-    Iterator[Moment]
-        the state at the start and after each step, times in s
-
-    Raises
-    ------
-    OutOfRange
-        a film is below zero
-
-    Source
-    ------
-    Conservation of heat, arithmetic: what a point gains is what its neighbours lose, to the last digit,
-    whether the stages have settled or not.
-
-    Example
-    -------
-    Walls of 10 mm without films keep all of 1000 W/m2 over 2 s: 2000 J for each m2 of plane.
-
-    >>> held, walls = heat_content(950.0, [(20.0, 2.4)]), mesh(10.0, 10.0, 0.40, 5, 1.2)
-    >>> at = np.array([23.0])
-    >>> *_, last = march(walls, held, at, at, (0.0, 0.0), [(1.0, 1000.0), (1.0, 1000.0)])
-    >>> round(float(last.stored[0]), 6)
-    2000.0
-    """
-    require_zero_or_more(first_film=films[0], second_film=films[1])
-    films_of = walls.surface * np.array(films).reshape(2, 1)
-    balance = _Balance(walls, films_of, surroundings)
-    temperature = np.tile(start, (len(walls.volume), 1)).astype(np.float64)
-    at_start = material.at(temperature)[0]
-    content = at_start.copy()
-    time, lost = 0.0, np.zeros((2, len(surroundings)))
-    yield Moment(time, temperature, np.zeros(len(surroundings)), lost)
-    for step, flux in steps:
-        part = GAMMA * step
-        half, gain_half = balance.stage(material, content, temperature, part, flux)
-        later = content + (step - part) * gain_half / walls.volume
-        ahead = temperature + (half - temperature) / GAMMA
-        full, gain = balance.stage(material, later, ahead, part, flux)
-        content = later + part * gain / walls.volume
-        lost = lost + (step - part) * balance.leaving(half) + part * balance.leaving(full)
-        temperature = material.temperature_of(content)
-        time += step
-        yield Moment(time, temperature, (walls.volume * (content - at_start)).sum(axis=0), lost)
-
-
-class _Balance:
-    """Heat that each point gains, and the temperatures that bring gain and heat content together."""
-
-    def __init__(self, walls: Mesh, films: Array, surroundings: Array) -> None:
-        self._volume, self._inward, self._films = walls.volume, walls.inward, films
-        self._surroundings = surroundings
-        give = np.zeros_like(walls.volume)
-        give[:-1] += walls.inward
-        give[2:-1] += walls.inward[:-2]
-        give[-1] += walls.inward[-2:].sum()
-        give[:2] += films
-        self._give = give  # W/K that leave a point for each kelvin it is warmer than all round it
-
-    def leaving(self, temperature: Array) -> Array:
-        """Heat that leaves through the outer faces, W for each m2 of plane."""
-        leaving: Array = self._films * (temperature[:2] - self._surroundings)
-        return leaving
-
-    def gain(self, temperature: Array, flux: float) -> Array:
-        """Heat that each point gains, W for each m2 of plane."""
-        gain = np.empty_like(temperature)
-        flow = np.empty_like(temperature[:-1])
-        flow[:-2] = temperature[2:-1] - temperature[:-3]
-        flow[-2:] = temperature[-1] - temperature[-3:-1]
-        flow *= self._inward
-        gain[:-1] = flow
-        gain[-1] = flux - flow[-2] - flow[-1]
-        gain[2:-1] -= flow[:-2]
-        gain[:2] -= self.leaving(temperature)
-        return gain
-
-    def stage(
-        self, material: HeatContent, content: Array, guess: Array, part: float, flux: float
-    ) -> tuple[Array, Array]:
-        """Temperatures whose gain over a part of the step adds up to their heat content, and that gain."""
-        settled: NDArray[np.bool_] = np.zeros(guess.shape[1], dtype=bool)
-        temperature = guess
-        for _ in range(TRIES_MAX):
-            held, slope = material.at(temperature)
-            found = self._solve(self._volume * (content - held + slope * temperature), slope, part, flux)
-            # A settled column keeps its numbers, whatever the columns beside it still need.
-            temperature = np.where(settled, temperature, found)
-            gain = self.gain(temperature, flux)
-            agreed = material.temperature_of(content + part * gain / self._volume)
-            settled = np.abs(agreed - temperature).max(axis=0) < SAME
-            if settled.all():
-                break
-        return temperature, gain
-
-    def _solve(self, known: Array, slope: Array, part: float, flux: float) -> Array:
-        """The linear equations of one try, both walls eliminated inward at once, then from the plane back."""
-        diagonal = self._volume * slope + part * self._give
-        known[:2] += part * self._films * self._surroundings
-        known[-1] += part * flux
-        count = len(diagonal) // 2
-        # Rows as lists of views: the loops below are short sums, and an index costs as much as a sum.
-        pairs = list((part * self._inward).reshape(count, 2, 1))
-        pivots = list(diagonal[:-1].reshape(count, 2, -1))
-        by_pair = known[:-1].reshape(count, 2, -1)
-        sides = list(by_pair)
-        shares = [pairs[0] / pivots[0]]
-        for row in range(1, count):
-            share = shares[-1]
-            pivots[row] -= share * pairs[row - 1]
-            sides[row] += share * sides[row - 1]
-            shares.append(pairs[row] / pivots[row])
-        pivot = diagonal[-1] - (shares[-1] * pairs[-1]).sum(axis=0)
-        known[-1] = inner = (known[-1] + (shares[-1] * sides[-1]).sum(axis=0)) / pivot
-        by_pair /= diagonal[:-1].reshape(count, 2, -1)
-        for side, share in zip(reversed(sides), reversed(shares), strict=True):
-            side += share * inner
-            inner = side
-        return known
 
 
 def _corners(at: Array, melting: tuple[float, float] | None) -> Array:

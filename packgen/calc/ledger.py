@@ -113,8 +113,11 @@ class Ledger:
 
     def not_permitted(self, name: str, words: str, inputs: Sequence[Input], *sources: str) -> None:
         """Put in the words that stand where a worked limit leaves nothing, with its method."""
-        working = Working(words, tuple(inputs))
-        self._put(Value(name, "worked", None, NOT_PERMITTED, None, working, sources))
+        self.worked_words(name, NOT_PERMITTED, words, inputs, *sources)
+
+    def worked_words(self, name: str, found: str, words: str, inputs: Sequence[Input], *sources: str) -> None:
+        """Put in what was found as words (a row of a list, a count of each kind), with its method."""
+        self._put(Value(name, "worked", None, found, None, Working(words, tuple(inputs)), sources))
 
     def blank(self, name: str, reason: str, *, required: bool = False) -> None:
         """Put in a box for the crew to fill in."""

@@ -4,12 +4,13 @@ In: a `Request` and a `Ledger` that holds fuse.* and the coil's data. Out: power
 the *conductor* is the listed size of a supply cord. With a job its own cord is worked out, without one every
 listed cord. Where voltage, coil resistance or coil tolerance is not stated nothing is worked out.
 Sources: Ohm's law, the tables of conductors, the work rules each working names; a least generator that the
-label states wins where it is the higher.
+label or the control unit's plate states wins where it is the higher.
 """
 
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import partial
 
 from packgen.calc import power
 from packgen.calc.ledger import Input, Ledger, named
@@ -18,14 +19,16 @@ from packgen.calc.stated_values import rule_input
 from packgen.model.power_records import Conductor, size_key
 from packgen.register import CORD_VOLTAGES, REGISTER, conductor_size, cord_name
 from packgen.rounding import decimal_text
-from packgen.units import join
+from packgen.units import UNITS, Quantity, join
 
 _COIL = ("fuse.voltage", "fitting.coil_resistance", "fitting.coil_tolerance")
 _EFFICIENCY, _FACTOR = "control-unit-efficiency", "control-unit-power-factor"
 _MARGIN, _DERATING = "generator-margin", "generator-derating"
+_ALTITUDE, _HEAT, _REFERENCE = (f"{_DERATING}-{what}" for what in ("altitude", "heat", "reference"))
 _DROP, _WARM = "supply-voltage-drop", "conductor-temperature"
 _OHM = "Ohm's law"
 _OWN_CORD = "power.supply_cord_length_max"
+_PLATE = "control unit's plate, as the job file states it"
 
 
 def conductor_of(request: Request) -> Conductor | None:
@@ -54,11 +57,11 @@ def power_values(ledger: Ledger, request: Request) -> None:
     if cord:
         ledger.stated("power.supply_voltage", cord.voltage, "job file")
     supply = _supply_power(ledger, request)
+    apparent = supply and power.apparent_power(supply, request.catalog.rule_quantity(_FACTOR, "percent"))
     _generator(ledger, request, supply)
-    if supply is None:
-        return
-    apparent = power.apparent_power(supply, request.catalog.rule_quantity(_FACTOR, "percent"))
     _generator_apparent(ledger, request, apparent)
+    if apparent is None:
+        return
     draw = _draw(request, apparent)
     if cord:
         _supply_current(ledger, draw, cord.voltage.to("V"))
@@ -82,44 +85,79 @@ def _supply_power(ledger: Ledger, request: Request) -> float | None:
 
 
 def _generator(ledger: Ledger, request: Request, supply: float | None) -> None:
-    """The least power of the generator: the label's or the worked one, whichever is the higher."""
-    name, stated = "power.generator_rating", request.label.fuse.generator_min if request.label else None
-    rating = None if supply is None else _with_margin(request, supply)
-    if stated and (rating is None or stated.to("W") >= rating):
-        ledger.stated(name, stated, request.label_source)
-    elif rating is not None:
-        words = (
-            "voltage squared over the coil's least resistance, over the control unit's efficiency, with the"
-            " margin, over what altitude and heat leave of the plate"
-        )
-        ledger.worked(name, rating, words, _inputs(request), _OHM, *_cited(request))
+    """The least power of the generator."""
+    words = (
+        "voltage squared over the coil's least resistance, over the control unit's efficiency, with the"
+        " margin, over what altitude and heat leave of the plate"
+    )
+    label = request.label.fuse.generator_min if request.label else None
+    stated = [(label, request.label_source)] if label else []
+    _least(ledger, request, ("power.generator_rating", "W"), supply, words, stated)
 
 
-def _generator_apparent(ledger: Ledger, request: Request, apparent: float) -> None:
+def _generator_apparent(ledger: Ledger, request: Request, apparent: float | None) -> None:
     """The least apparent power of the generator."""
     words = (
         "voltage squared over the coil's least resistance, over the control unit's efficiency and power"
         " factor, with the margin, over what altitude and heat leave of the plate"
     )
-    inputs = [*_inputs(request), rule_input(request, _FACTOR)]
-    sources = (_OHM, *_cited(request), request.catalog.cite_rule(_FACTOR))
-    ledger.worked("power.generator_rating_apparent", _with_margin(request, apparent), words, inputs, *sources)
+    _least(ledger, request, ("power.generator_rating_apparent", "VA"), apparent, words, [], _FACTOR)
 
 
-def _with_margin(request: Request, load: float) -> float:
-    """A load with the generator's margin and derating."""
-    rule = request.catalog.rule_quantity
-    return power.generator_rating(load, rule(_MARGIN, "percent"), rule(_DERATING, "percent"))
+def _least(
+    ledger: Ledger, request: Request, rating: tuple[str, str], load: float | None, words: str,
+    stated: list[tuple[Quantity, str]], *more: str,
+) -> None:  # fmt: skip
+    """The least figure of the generator's plate: the greatest stated or the worked one, whichever is more.
+
+    `rating` is the value's name and unit, `more` names rules that go with it beside those of every rating.
+    """
+    name, unit = rating
+    control_unit = request.job.equipment.control_unit if request.job else None
+    plate = control_unit.generator_min if control_unit else None
+    if plate and plate.measures == UNITS[unit].measures:
+        stated = [*stated, (plate, _PLATE)]
+    loss = _loss(request)
+    margin = request.catalog.rule_quantity(_MARGIN, "percent")
+    worked = None if load is None else power.generator_rating(load, margin, loss.percent)
+    greatest, source = max(stated, key=lambda each: each[0].to(unit), default=(None, ""))
+    if greatest and (worked is None or greatest.to(unit) >= worked):
+        ledger.stated(name, greatest, source)
+    elif worked is not None:
+        inputs = [*_COIL, *(rule_input(request, rule) for rule in (_EFFICIENCY, _MARGIN)), *loss.inputs]
+        inputs += [rule_input(request, rule) for rule in more]
+        cited = (request.catalog.cite_rule(rule) for rule in (_EFFICIENCY, _MARGIN, *loss.rules, *more))
+        ledger.worked(name, worked, words, inputs, _OHM, *cited)
 
 
-def _inputs(request: Request) -> list[Input]:
-    """What the generator's least power is worked from."""
-    return [*_COIL, *(rule_input(request, rule) for rule in (_EFFICIENCY, _MARGIN, _DERATING))]
+@dataclass(frozen=True)
+class _Loss:
+    """What altitude and heat take off the generator's plate, with what it is worked from."""
+
+    percent: float
+    inputs: tuple[Input, ...]
+    rules: tuple[str, ...]
 
 
-def _cited(request: Request) -> list[str]:
-    """The work rules behind the generator's least power."""
-    return [request.catalog.cite_rule(rule) for rule in (_EFFICIENCY, _MARGIN, _DERATING)]
+def _loss(request: Request) -> _Loss:
+    """The rule's least loss, or the one that follows from the job's altitude and air where that is more."""
+    rule, shown = request.catalog.rule_quantity, partial(rule_input, request)
+    altitude, air = request.job.site.altitude if request.job else None, request.ambient
+    reference = rule(_REFERENCE, "degC")
+    height, warmth = altitude.to("mm") if altitude else 0.0, air.to("degC") if air else reference
+    worked = power.derating(height, rule(_ALTITUDE, "percent"), warmth, reference, rule(_HEAT, "percent"))
+    least = rule(_DERATING, "percent")
+    if worked <= least:
+        return _Loss(least, (shown(_DERATING),), (_DERATING,))
+    inputs: list[Input] = []
+    rules: list[str] = []
+    if altitude and height:
+        inputs += [named("altitude", request.plain(altitude, "up")), shown(_ALTITUDE)]
+        rules.append(_ALTITUDE)
+    if air and warmth > reference:
+        inputs += [named("air", request.plain(air, "up")), shown(_HEAT), shown(_REFERENCE)]
+        rules += [_HEAT, _REFERENCE]
+    return _Loss(worked, tuple(inputs), tuple(rules))
 
 
 def _draw(request: Request, apparent: float) -> _Draw:

@@ -159,7 +159,7 @@ class Request:
             "contents": self.contents, "fitting": self.family.type, "clamping": self.family.clamping,
             "outlet": self._outlet, "times": times,
             "laid": (job.laid if job else None) or "unknown", "saw": self._saw, "torque": self._torque,
-            "work": job.work if job else "new",
+            "work": job.work if job else "new", "heat": self._heat,
         }  # fmt: skip
 
     @property
@@ -168,6 +168,16 @@ class Request:
         if self.label is None or self.method in (None, "built-in cutter"):
             return None
         return "worked" if self.label.fitting.outlet_bore else "entered"
+
+    @property
+    def _heat(self) -> str | None:
+        """Whether the waits in heat are worked out, or the owner's to enter since the label lacks a datum."""
+        if self.label is None:
+            return None
+        fitting, fuse = self.label.fitting, self.label.fuse
+        needed = (fitting.wall, fitting.fusion_area, fuse.coil_resistance, fuse.voltage, fuse.time)
+        known = all(needed) and self.label.cool.reference_temperature
+        return "worked" if known else "entered"
 
     @property
     def _torque(self) -> str | None:

@@ -10,8 +10,12 @@ from __future__ import annotations
 
 from packgen.calc import fuse, squeeze
 from packgen.calc.clock_values import clock_values
+from packgen.calc.cool_values import cool_values
+from packgen.calc.kit_values import kit_values
+from packgen.calc.lateral_values import lateral_values
 from packgen.calc.leak_values import leak_values
 from packgen.calc.ledger import Input, Ledger
+from packgen.calc.outlet_values import outlet_values
 from packgen.calc.peel_values import gap_values, peel_values
 from packgen.calc.place_values import place_values, room_values
 from packgen.calc.power_values import power_values
@@ -27,9 +31,9 @@ _MAIN = "pipe.main."
 def worked_or_left_out(ledger: Ledger, request: Request) -> list[Problem]:
     """Put in every worked value; what geometry or electricity cannot answer comes back as a problem."""
     questions = (
-        fuse_values, power_values, peel_values, gap_values, tap_values, squeeze_values, place_values,
-        room_values, clock_values, torque_values,
-        leak_values,
+        fuse_values, cool_values, power_values, peel_values, gap_values, tap_values, squeeze_values,
+        place_values, room_values, clock_values, torque_values,
+        leak_values, lateral_values, outlet_values, kit_values,
     )  # fmt: skip
     impossible: list[Problem] = []
     for question in questions:

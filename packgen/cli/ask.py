@@ -68,6 +68,7 @@ def _table(combination: Any, units: Any) -> None:
     """The values as a table in the terminal."""
     from rich.console import Console
     from rich.table import Table
+    from rich.text import Text
 
     table = Table(
         "value",
@@ -76,7 +77,8 @@ def _table(combination: Any, units: Any) -> None:
         title=f"{combination.request.lateral.designation} on {combination.request.main.designation}",
     )
     for value in combination.values.values():
-        table.add_row(value.name, value.text(units, combination.request.first) or "ENTER", value.kind)
+        shown = value.text(units, combination.request.first) or "ENTER"
+        table.add_row(Text(value.name), Text(shown), Text(value.kind))  # as they are: nothing is looked for
     Console(width=None if sys.stdout.isatty() else 100).print(table, markup=False)
 
 

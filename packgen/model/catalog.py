@@ -12,10 +12,11 @@ from functools import cache
 from pathlib import Path
 
 from packgen.errors import ContentError, Place, Problem, nearest
+from packgen.model.bend_records import BendTable
 from packgen.model.designation import Designation
 from packgen.model.family_records import Family, LabelData, Pair
 from packgen.model.fields import RuleValue
-from packgen.model.power_records import Conductor
+from packgen.model.power_records import Conductor, Outlet
 from packgen.model.prose import Procedure
 from packgen.model.prose_records import Glossary, JointRecord, OwnerBlank, SafetyMessage
 from packgen.model.readings import nearest_ratio, nearest_size
@@ -99,6 +100,8 @@ class Catalog:
     places: Mapping[tuple[str, str], Place] = field(default_factory=dict)
     other_materials: Mapping[str, OtherMaterial] = field(default_factory=dict)
     conductors: Mapping[str, Conductor] = field(default_factory=dict)
+    outlets: tuple[Outlet, ...] = ()
+    bend_table: BendTable | None = None
 
     def pipe(self, designation: Designation, place: Place = Place()) -> Pipe:
         """Find a pipe's rows.

@@ -64,6 +64,11 @@ NEEDED_RULES = {
     "time-prepare": "time",
     "time-finish": "time",
     "time-around": "time",
+    "cool-end-temperature": "temperature",
+    "cool-film-outside": "count",
+    "cool-film-inside": "count",
+    "heat-wait-addition": "time",
+    "heat-wait-multiple": "share",
     "control-unit-window-min": "temperature",
     "control-unit-window-max": "temperature",
     "control-unit-output-tolerance": "share",
@@ -71,8 +76,35 @@ NEEDED_RULES = {
     "control-unit-power-factor": "share",
     "generator-margin": "share",
     "generator-derating": "share",
+    "generator-derating-altitude": "share",
+    "generator-derating-heat": "share",
+    "generator-derating-reference": "temperature",
     "supply-voltage-drop": "share",
     "conductor-temperature": "temperature",
+    "kit-liquid": "volume for an area",
+    "kit-wipes-a-surface": "count",
+    "kit-spare": "share",
+    "kit-peels-a-blade": "count",
+    "kit-spare-blades": "count",
+    "kit-spare-fittings": "count",
+    "kit-cuts-a-saw": "count",
+    "leak-test-water-makeup": "share",
+    "bend-beside-fitting": "count",
+    "lateral-expansion": "expansion",
+}
+# An owner may add nothing.
+_MAY_BE_ZERO = {"kit-spare", "heat-wait-addition", "leak-test-water-makeup"}
+# Rules that are the owner's to choose within a range, in the unit of their kind; counts without one.
+RANGES = {
+    "cool-end-temperature": (70.0, 90.0, "degC"),
+    "cool-film-outside": (5.0, 12.0, ""),
+    "cool-film-inside": (0.0, 3.0, ""),
+    "heat-wait-multiple": (100.0, 1000.0, "percent"),
+    "kit-wipes-a-surface": (1.0, 100.0, ""),
+    "kit-peels-a-blade": (1.0, 1000.0, ""),
+    "kit-cuts-a-saw": (1.0, 1000.0, ""),
+    "bend-beside-fitting": (1.0, 100.0, ""),
+    "lateral-expansion": (0.1, 0.3, "mm/m/K"),
 }
 _ORDERED = (("peel", "depth"), ("peel", "ribbon"), ("weather", "ambient"))
 
@@ -137,8 +169,18 @@ def _check_rules(found: Found, problems: Problems) -> None:
             problems.add(Place(), what, cure="keep the packaged rules; change one with 'replaces' and 'why'")
             continue
         what, expected, near = _misfit(rule, kind)
+        if not what and rule_id in RANGES:
+            what, expected = _out_of_range(rule, *RANGES[rule_id])
         if what:
             problems.add(found.spot("rules", rule_id, "value"), what, expected=expected, nearest=near)
+
+
+def _out_of_range(rule: WorkRule, low: float, high: float, unit: str) -> tuple[str, str]:
+    """Why a rule's value is outside its range, and the range; empty where it is not."""
+    number = quantity(str(rule.value)).to(unit) if unit else float(rule.value)
+    if low <= number <= high:
+        return "", ""
+    return f"{rule.value!r} is outside what the calculation takes", f"{low:g} to {high:g} {unit}".rstrip()
 
 
 def _misfit(rule: WorkRule, kind: str) -> tuple[str, str, str]:
@@ -156,7 +198,7 @@ def _misfit(rule: WorkRule, kind: str) -> tuple[str, str, str]:
     except QuantityError as error:
         problem = error.problems[0]
         return problem.what, problem.expected, problem.nearest
-    if kind != "temperature" and not read.number:
+    if kind != "temperature" and rule.id not in _MAY_BE_ZERO and not read.number:
         return f"{rule.value!r} makes the limit nothing", f"a {kind} above zero", ""
     return "", "", ""
 

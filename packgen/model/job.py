@@ -140,6 +140,7 @@ class Site(Record):
     pipe_surface: Temperature | None = None
     ground: Temperature | None = None
     soil_cover: Length | None = None
+    altitude: Length | None = None
 
 
 class SupplyCord(Record):
@@ -151,11 +152,12 @@ class SupplyCord(Record):
 
 
 class ControlUnit(Record):
-    """The control unit that will fuse the joints."""
+    """The control unit that will fuse the joints; `generator_min` is the least generator its plate states."""
 
     voltage_max: Voltage
     terminals: Annotated[tuple[LengthAboveZero, ...], Field(min_length=1)]
     calibrated_until: date
+    generator_min: PlateRating | None = None
 
 
 class Equipment(Record):

@@ -16,13 +16,11 @@ from pydantic import BaseModel
 
 import packgen
 from packgen.errors import ContentError, Place, Problem, Problems, UsageError, nearest
-from packgen.model import family_records, power_records, prose_records, records, tool_records
+from packgen.model import bend_records, family_records, power_records, prose_records, records, tool_records
 from packgen.model.catalog import Catalog, Folder
 from packgen.model.cross_check import cross_check
 from packgen.model.found import ALL, Found
 from packgen.model.job import Job
-from packgen.model.prose_check import check_prose
-from packgen.model.prose_reader import read_procedure
 from packgen.model.validate import validate
 from packgen.model.yaml_reader import Document, KeyPath, parse_yaml, read_text, read_yaml, shown_value
 
@@ -41,6 +39,8 @@ _KINDS: dict[str, tuple[type[BaseModel], str, str]] = {
     "screw materials": (tool_records.ScrewMaterials, "materials", "screw_materials"),
     "test plugs": (tool_records.TestPlugs, "plugs", "plugs"),
     "conductors": (power_records.Conductors, "conductors", "conductors"),
+    "outlets": (power_records.Outlets, "outlets", "outlets"),
+    "bend table": (bend_records.BendTable, "", "bend_table"),
     "fitting family": (family_records.Family, "", "families"),
     "safety messages": (prose_records.SafetyMessages, "messages", "safety"),
     "owner blanks": (prose_records.OwnerBlanks, "blanks", "owner_blanks"),
@@ -69,6 +69,8 @@ def load(content: Path | None = None, *, prose: bool = True, here: Path | None =
     folders = [_read_folder(path, found, problems, prose) for path in _layers(content, here or Path.cwd())]
     cross_check(found, problems)
     if prose:
+        from packgen.model.prose_check import check_prose
+
         check_prose(found, problems)
     problems.raise_if_any()
     items = found.items
@@ -95,6 +97,8 @@ def load(content: Path | None = None, *, prose: bool = True, here: Path | None =
         places=found.places,
         other_materials=items["other_materials"],
         conductors=items["conductors"],
+        outlets=tuple(items["outlets"].values()),
+        bend_table=next(iter(items["bend_table"].values()), None),
     )
 
 
@@ -162,6 +166,8 @@ def _tell_unread(path: Path, problems: Problems) -> None:
 
 def _read_prose(text: str, shown: str, found: Found, problems: Problems, own: bool) -> None:
     """Read one procedure; an id already read is a problem."""
+    from packgen.model.prose_reader import read_procedure
+
     procedure = read_procedure(text, shown, problems)
     if procedure is None:
         found.failed.add("procedures")

@@ -58,6 +58,7 @@ class When(Record):
     saw: tuple[Literal["worked", "entered"], ...] | None = None
     torque: tuple[Literal["stated", "blank", "none"], ...] | None = None
     work: tuple[Literal["new", "repair"], ...] | None = None
+    heat: tuple[Literal["worked", "entered"], ...] | None = None
 
     def met(self, facts: Facts) -> bool:
         """Whether every condition holds; a fact that is not known meets none."""

@@ -68,6 +68,7 @@ def check_prose(found: Found, problems: Problems) -> None:
                 _check_slot(slot, known[slot.form], problems)
     _check_steps(found, problems)
     _check_boxes(found, problems)
+    _check_owner_blanks(found, problems)
     check_sections(found, problems)
     check_gates(found, problems)
 
@@ -107,7 +108,18 @@ def _check_boxes(found: Found, problems: Problems) -> None:
                 if box.step and box.step not in steps and found.complete("procedures"):
                     what = f"the step {box.step!r} is not known"
                     problems.add(place, what, expected="the id of a step", nearest=nearest(box.step, steps))
-                for name in value_names(box.wanted or ""):
-                    if name not in CREW_VALUES:
-                        what, near = f"the value {name!r} is not known", nearest(name, CREW_VALUES)
-                        problems.add(place, what, expected="a name of the register", nearest=near)
+                _check_wanted(box.wordings, place, problems)
+
+
+def _check_owner_blanks(found: Found, problems: Problems) -> None:
+    """Every limit beside an owner's box is a value that exists."""
+    for blank_id, blank in found.items["owner_blanks"].items():
+        _check_wanted(blank.wanted, found.spot("owner_blanks", blank_id), problems)
+
+
+def _check_wanted(wordings: Iterable[str], place: Place, problems: Problems) -> None:
+    """The words beside a box name values that exist."""
+    for name in (name for words in wordings for name in value_names(words)):
+        if name not in CREW_VALUES:
+            what, near = f"the value {name!r} is not known", nearest(name, CREW_VALUES)
+            problems.add(place, what, expected="a name of the register", nearest=near)

@@ -9,11 +9,15 @@ register names for values ("≥ spacing.saddle_to_saddle").
 from __future__ import annotations
 
 import re
-from typing import Literal
+from typing import Annotated, Literal
 
-from packgen.model.fields import BoxLabel, Name, Words
+from pydantic import AfterValidator
+
+from packgen.errors import nearest
+from packgen.model.fields import BoxLabel, Name, Words, refusal
 from packgen.model.prose import ALWAYS, When
 from packgen.model.records import Record
+from packgen.register import REGISTER
 
 _VALUE_NAME = re.compile(r"[a-z]+(?:\.[a-z0-9_]+)+", re.ASCII)
 
@@ -25,6 +29,22 @@ def value_names(words: str) -> tuple[str, ...]:
     (('pipe.main.wall_min', 'pipe.main.wall_max'), ('gap.feeler',))
     """
     return tuple(_VALUE_NAME.findall(words))
+
+
+def value_name(words: str) -> str:
+    """The name of a value of the register.
+
+    >>> value_name("test.hold")
+    'test.hold'
+    """
+    if words not in REGISTER or REGISTER[words].engineer:
+        known = [name for name, entry in REGISTER.items() if not entry.engineer]
+        what = f"the value {words!r} is not known"
+        raise refusal(what, expected="a name of the register", near=nearest(words, known))
+    return words
+
+
+ValueName = Annotated[str, AfterValidator(value_name)]
 
 
 class SafetyMessage(Record):
@@ -47,13 +67,15 @@ class SafetyMessages(Record):
 class OwnerBlank(Record):
     """A number that the owner states: the box on the cover, and what a step prints for it.
 
-    In the box stands the first of `wanted` whose values a joint has.
+    In the box stands the first of `wanted` whose values a joint has. Where a joint has the `value`, that is
+    printed in place of the text, and no box is needed.
     """
 
     id: Name
     label: BoxLabel
     text: Words
     wanted: tuple[Words, ...] = ()
+    value: ValueName | None = None
 
 
 class OwnerBlanks(Record):
@@ -64,13 +86,18 @@ class OwnerBlanks(Record):
 
 
 class RecordField(Record):
-    """One box of the joint record."""
+    """One box of the joint record; of several `wanted` the first whose values a joint has is printed."""
 
     id: Name
     label: BoxLabel
     fill: Literal["words", "number", "time", "tick"]
     step: Name | None = None
-    wanted: Words | None = None
+    wanted: Words | tuple[Words, ...] | None = None
+
+    @property
+    def wordings(self) -> tuple[str, ...]:
+        """What may be wanted, in the order of choice."""
+        return (self.wanted,) if isinstance(self.wanted, str) else self.wanted or ()
 
 
 class RecordGroup(Record):

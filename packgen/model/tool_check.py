@@ -30,6 +30,7 @@ def check_tools(found: Found, problems: Problems) -> None:
     _check_machines(found, problems)
     _check_plugs(found, problems)
     _check_conductors(found, problems)
+    _check_outlets(found, problems)
 
 
 def _check_saws(found: Found, problems: Problems) -> None:
@@ -123,6 +124,14 @@ def _check_conductors(found: Found, problems: Problems) -> None:
             place = found.spot("conductors", conductor.id, "size")
             problems.add(place, what, cure="keep one conductor of each size")
         seen.setdefault(size, conductor.id)
+
+
+def _check_outlets(found: Found, problems: Problems) -> None:
+    """An outlet's least voltage is not above its greatest."""
+    for outlet in found.items["outlets"].values():
+        if outlet.voltage_min.to("V") > outlet.voltage_max.to("V"):
+            what = f"voltage_min {outlet.voltage_min} is above voltage_max {outlet.voltage_max}"
+            problems.add(found.spot("outlets", outlet.id, "voltage_min"), what, cure="swap the two")
 
 
 def is_listed(size: str) -> bool:

@@ -11,17 +11,20 @@ Source: YAML 1.1 (yaml.org/spec/1.1).
 from __future__ import annotations
 
 import re
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
 from datetime import date
 from pathlib import Path
 from typing import Any
 
 import yaml
+from yaml.resolver import Resolver
 
 from packgen.errors import ContentError, Place, Problem, Problems, nearest
-from packgen.model.yaml_scan import DEEPEST, MOST, Marks, compose
+from packgen.model.yaml_scan import MOST, Spot, events, mark_before, spot
 
 KeyPath = tuple[str | int, ...]
+_BEGINS_VALUE = (yaml.ScalarEvent, yaml.CollectionStartEvent)
 LARGEST = 1_000_000
 _INT = re.compile(r"-?(0|[1-9]\d{0,14})", re.ASCII)
 _FLOAT = re.compile(r"-?(0|[1-9]\d{0,14})\.\d{1,15}", re.ASCII)
@@ -32,19 +35,19 @@ HIDDEN = re.compile(r"[\x00-\x08\x0b-\x1f\x7f-\x9f\u200b\u200e\u200f\u2028-\u202
 
 @dataclass(frozen=True)
 class Document:
-    """One file read: its values, the place of each key path, and the paths whose values could not be read."""
+    """One file read: its values, line and column of each key path, the paths that could not be read."""
 
     file: str
     value: Any
-    places: dict[KeyPath, Place] = field(default_factory=dict)
+    spots: dict[KeyPath, Spot] = field(default_factory=dict)
     broken: set[KeyPath] = field(default_factory=set)
 
     def place(self, path: KeyPath) -> Place:
         """The place of a key path, or of the nearest part above it that exists."""
         for length in range(len(path), -1, -1):
-            found = self.places.get(path[:length])
+            found = self.spots.get(path[:length])
             if found is not None:
-                return Place(found.file, found.line, found.column, dotted(path))
+                return Place(self.file, *found, dotted(path))
         return Place(self.file, key=dotted(path))
 
     def is_broken(self, path: KeyPath) -> bool:
@@ -152,90 +155,110 @@ def parse_yaml(text: str, shown: str, first_line: int = 1, problems: Problems | 
     (without it they are raised). Returns a `Document`. Raises `ContentError` where the text is not YAML or
     its top is no mapping.
     """
-    node, marks = compose(text, shown, first_line)
-    told = Problems()
-    if not isinstance(node, yaml.MappingNode):
+    told, document = Problems(), Document(shown, None)
+    stream = events(text, shown, first_line)
+    top = next(stream, None)
+    value = _Reader(first_line, document, stream, told).value(top, ()) if top else None
+    for _ in stream:  # what follows the top is no value, and may still be no YAML
+        pass
+    if not isinstance(top, yaml.MappingStartEvent):
         whole = "the file" if first_line == 1 else "the front matter"
-        what = f"{whole} is empty" if node is None else f"{whole} holds {_kind(node)}"
+        what = f"{whole} is empty" if top is None else f"{whole} holds {_kind(top)}"
         raise ContentError(
             [Problem(Place(shown, first_line), what, "keys with values, such as 'id: HL-0427'")]
         )
-    document = Document(shown, None)
-    value = _Reader(first_line - 1, document, marks, told).value(node, ())
     if problems is None:
         told.raise_if_any()
     else:
         problems.extend(told)
-    return Document(shown, value, document.places, document.broken)
+    return Document(shown, value, document.spots, document.broken)
 
 
-def _kind(node: yaml.Node) -> str:
-    """What a node is, in words."""
-    return "a list" if isinstance(node, yaml.SequenceNode) else "one bare value"
+def _kind(top: yaml.Event) -> str:
+    """What an event begins, in words."""
+    return "a list" if isinstance(top, yaml.SequenceStartEvent) else "one bare value"
 
 
 class _Reader:
-    """Walks composed nodes into plain values, keeping places and problems."""
+    """Walks events into plain values, keeping spots and problems."""
 
-    def __init__(self, offset: int, document: Document, marks: Marks, problems: Problems) -> None:
-        self.offset, self.document, self.marks, self.problems = offset, document, marks, problems
-        self.seen: set[int] = set()
+    def __init__(
+        self, first_line: int, document: Document, stream: Iterator[yaml.Event], problems: Problems
+    ) -> None:
+        self.first_line, self.document, self.stream, self.problems = first_line, document, stream, problems
+        self.resolve: Callable[..., str] = Resolver().resolve
 
-    def value(self, node: yaml.Node, path: KeyPath) -> Any:
-        """The plain value of a node; None where it could not be read."""
-        place = self.spot(node, path)
-        self.document.places[path] = place
-        if id(node) in self.seen or len(path) > DEEPEST:  # an alias; its anchor is told where it stands
+    def value(self, event: yaml.Event, path: KeyPath) -> Any:
+        """The plain value that an event begins; None where it could not be read."""
+        self.document.spots[path] = spot(event, self.first_line)
+        if not isinstance(event, _BEGINS_VALUE):  # an alias; its anchor is told where it stands
             self.document.broken.add(path)
             return None
-        self.seen.add(id(node))
-        refused = self.marks.get((node.start_mark.line, node.start_mark.column))
+        refused = mark_before(event)
         if refused:
-            self.refuse(path, place, refused[0], cure=refused[1])
-        if isinstance(node, yaml.MappingNode):
-            return self.mapping(node, path)
-        if isinstance(node, yaml.SequenceNode):
-            return tuple(self.value(item, (*path, index)) for index, item in enumerate(node.value))
-        assert isinstance(node, yaml.ScalarNode)  # a node is one of the three
-        return None if refused else self.scalar(node, path, place)
+            self.refuse(path, refused[0], cure=refused[1])
+        if isinstance(event, yaml.ScalarEvent):
+            return None if refused else self.scalar(event, path)
+        if isinstance(event, yaml.MappingStartEvent):
+            return self.mapping(path)
+        return tuple(self.value(item, (*path, index)) for index, item in enumerate(self.items()))
 
-    def spot(self, node: yaml.Node, path: KeyPath) -> Place:
-        """The place on which a node begins."""
-        mark = node.start_mark
-        return Place(self.document.file, mark.line + 1 + self.offset, mark.column + 1, dotted(path))
+    def items(self) -> Iterator[yaml.Event]:
+        """The first event of each part of a list or mapping, up to its end."""
+        for event in self.stream:
+            if isinstance(event, yaml.CollectionEndEvent):
+                return
+            yield event
 
-    def refuse(self, path: KeyPath, place: Place, what: str, expected: str = "", cure: str = "") -> None:
-        """Tell a problem of a path, unless very many are told already."""
+    def refuse(
+        self, path: KeyPath, what: str, expected: str = "", cure: str = "", place: Place | None = None
+    ) -> None:
+        """Tell a problem of a path, at its own place or at one given, unless very many are told."""
         self.document.broken.add(path)
         if len(self.problems) < MOST:
+            place = place or self.document.place(path)
             self.problems.add(place, what, expected=expected, cure=cure)
 
-    def mapping(self, node: yaml.MappingNode, path: KeyPath) -> dict[str, Any]:
+    def mapping(self, path: KeyPath) -> dict[str, Any]:
         """The values of a mapping; a key given twice is a problem."""
         values: dict[str, Any] = {}
         lines: dict[str, int] = {}
-        for key_node, value_node in node.value:
-            if not isinstance(key_node, yaml.ScalarNode) or not key_node.value.strip():
-                self.refuse(
-                    (*path, ""), self.spot(key_node, path), "a key is not a word", cure="write 'key: value'"
-                )
+        for event in self.items():
+            line, column = spot(event, self.first_line)
+            if not isinstance(event, yaml.ScalarEvent) or not event.value.strip():
+                place = Place(self.document.file, line, column, dotted(path))
+                self.refuse((*path, ""), "a key is not a word", cure="write 'key: value'", place=place)
+                self.skip(event)
+                self.skip(next(self.stream))
                 continue
-            key, place = key_node.value, self.spot(key_node, (*path, key_node.value))
+            key, refused = event.value, mark_before(event)
+            if refused:
+                place = Place(self.document.file, line, column, dotted(path))
+                self.refuse(path, refused[0], cure=refused[1], place=place)
             if key in values:
                 what = f"the key is given twice (first on line {lines[key]})"
-                self.refuse((*path, key, "again"), place, what, cure="keep one")
+                place = Place(self.document.file, line, column, dotted((*path, key)))
+                self.refuse((*path, key, "again"), what, cure="keep one", place=place)
+                self.skip(next(self.stream))
                 continue
-            lines[key] = place.line
-            values[key] = self.value(value_node, (*path, key))
+            lines[key] = line
+            values[key] = self.value(next(self.stream), (*path, key))
         return values
 
-    def scalar(self, node: yaml.ScalarNode, path: KeyPath, place: Place) -> Any:
+    def skip(self, event: yaml.Event) -> None:
+        """Pass over what an event begins."""
+        if isinstance(event, yaml.CollectionStartEvent):
+            for inner in self.items():
+                self.skip(inner)
+
+    def scalar(self, event: yaml.ScalarEvent, path: KeyPath) -> Any:
         """A scalar: words stay words; only plain numbers, dates and true/false become anything else."""
-        kind, written = node.tag.rsplit(":", 1)[-1], node.value
+        written = event.value
+        kind = self.resolve(yaml.ScalarNode, written, event.implicit).rsplit(":", 1)[-1]
         hidden = HIDDEN.search(written)
         if hidden:
             what = f"the words hold the hidden character U+{ord(hidden[0]):04X}"
-            self.refuse(path, place, what, cure="type them again")
+            self.refuse(path, what, cure="type them again")
         elif kind == "str":
             return written
         elif kind == "int" and _INT.fullmatch(written):
@@ -243,19 +266,19 @@ class _Reader:
         elif kind == "float" and _FLOAT.fullmatch(written):
             return float(written)
         elif kind == "timestamp" and _DAY.fullmatch(written):
-            return self.day(written, path, place)
+            return self.day(written, path)
         elif kind == "bool" and written in {"true", "false"}:
             return written == "true"
         elif kind != "null":
-            self.refuse(path, place, *_unread(kind, written))
+            self.refuse(path, *_unread(kind, written))
         return None
 
-    def day(self, written: str, path: KeyPath, place: Place) -> date | None:
+    def day(self, written: str, path: KeyPath) -> date | None:
         """A calendar day."""
         try:
             return date.fromisoformat(written)
         except ValueError:
-            self.refuse(path, place, f"{written!r} is not a day of the calendar", "a date such as 2026-05-12")
+            self.refuse(path, f"{written!r} is not a day of the calendar", "a date such as 2026-05-12")
             return None
 
 

@@ -1,15 +1,16 @@
-"""YAML text to composed nodes: what breaks, and what YAML would let in, is said in plain words first.
+"""YAML text to events: what breaks, and what YAML would let in, is said in plain words.
 
-In: the text of one file. Out: the root node, or a `ContentError`. The events of the text are looked at before
-any node is made, because a text of a few thousand open brackets or indents would otherwise exhaust the
-machine's stack. Tags and anchors are noted by the spot on which they stand. Vocabulary: *depth* counts
-mappings and lists one inside the other.
+In: the text of one file. Out: its events one by one, or a `ContentError`. Depth is counted as the events
+come, because a text of a few thousand open brackets or indents would otherwise exhaust the machine's stack.
+Vocabulary: *depth* counts mappings and lists one inside the other; an *event* begins or ends one, or is a
+single value.
 Source: YAML 1.1 as libyaml parses it (yaml.org/spec/1.1).
 """
 
 from __future__ import annotations
 
 import re
+from collections.abc import Iterator
 
 import yaml
 
@@ -19,8 +20,8 @@ DEEPEST = 12
 MOST = 50  # problems said of one file in one run; who mends these sees the rest in the next
 _LOADER = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
 _FORBIDDEN = re.compile(r"[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x84\x86-\x9f\ufffe\uffff]")
-
-Marks = dict[tuple[int, int], tuple[str, str]]
+Spot = tuple[int, int]
+_OF_VALUES = (yaml.NodeEvent, yaml.CollectionEndEvent)
 
 # What libyaml says, what a person needs to hear, the cure, and whether the place is where the trouble began.
 _BROKEN = (
@@ -62,14 +63,7 @@ _BROKEN = (
         "begin all keys in the same column",
         False,
     ),
-    (
-        "found undefined alias",
-        "a * stands before a value",
-        "put the words in quotes, or write the value out",
-        False,
-    ),
     ("alphabetic or numeric character", "a * or & stands alone", "put the words in quotes", False),
-    ("second occurrence", "an anchor (&) is given twice", "write the values out", False),
     ("escape", "a backslash stands in double quotes", "use single quotes", False),
     ("hexdecimal", "a backslash stands in double quotes", "use single quotes", False),
     ("tag", "a tag (!) stands before a value", "take it out, or put the words in quotes", False),
@@ -83,12 +77,11 @@ _BROKEN = (
 )
 
 
-def compose(text: str, shown: str, first_line: int) -> tuple[yaml.Node | None, Marks]:
-    """The root node of a text (None where it is empty), and the spots of what packgen does not read."""
+def events(text: str, shown: str, first_line: int) -> Iterator[yaml.Event]:
+    """The events of a text, each looked at before it is handed on; nothing where the text is empty."""
     _refuse_control_characters(text, shown, first_line)
     try:
-        marks = _scan(text, shown, first_line)
-        return yaml.compose(text, Loader=_LOADER), marks
+        yield from _looked_at(text, shown, first_line)
     except yaml.MarkedYAMLError as error:
         raise ContentError([_broken(error, text, shown, first_line)]) from None
     except (yaml.YAMLError, ValueError) as error:
@@ -109,35 +102,56 @@ def _refuse_control_characters(text: str, shown: str, first_line: int) -> None:
     problems.raise_if_any()
 
 
-def _scan(text: str, shown: str, first_line: int) -> Marks:
-    """Walk the events; a second document or too great a depth stops at once."""
-    marks: Marks = {}
+def _looked_at(text: str, shown: str, first_line: int) -> Iterator[yaml.Event]:
+    """The events that make values; a second document, too great a depth or a lost anchor stops at once."""
+    anchors: set[str] = set()
     depth = documents = 0
     for event in yaml.parse(text, Loader=_LOADER):
-        mark = event.start_mark
-        assert mark is not None  # the parser marks every event
-        line, column = mark.line, mark.column
-        place = Place(shown, line + first_line, column + 1)
-        if isinstance(event, yaml.DocumentStartEvent):
-            documents += 1
-            if documents > 1:
-                cure = "take the line '---' out, or move what follows to a file of its own"
-                raise ContentError([Problem(place, "a second document begins here", cure=cure)])
-        elif isinstance(event, yaml.CollectionStartEvent):
-            depth += 1
+        what = expected = cure = ""
+        if isinstance(event, yaml.NodeEvent):
+            depth += isinstance(event, yaml.CollectionStartEvent)
             if depth > DEEPEST:
-                raise ContentError([Problem(place, "keys are nested too deep", f"at most {DEEPEST} levels")])
+                what, expected = "keys are nested too deep", f"at most {DEEPEST} levels"
+            elif event.anchor is not None:
+                what, cure = _lost_anchor(event, anchors)
+                anchors.add(event.anchor)
         elif isinstance(event, yaml.CollectionEndEvent):
             depth -= 1
-        if isinstance(event, yaml.CollectionStartEvent | yaml.ScalarEvent):
-            if event.tag is not None:
-                marks[line, column] = (f"the tag {_tag(event.tag)!r} stands before the value", "take it out")
-            elif event.anchor is not None:
-                marks[line, column] = (
-                    f"the anchor '&{event.anchor}' stands before the value",
-                    "write values out, without & and *",
-                )
-    return marks
+        elif isinstance(event, yaml.DocumentStartEvent):
+            documents += 1
+            if documents > 1:
+                what = "a second document begins here"
+                cure = "take the line '---' out, or move what follows to a file of its own"
+        if what:
+            place = Place(shown, *spot(event, first_line))
+            raise ContentError([Problem(place, what, expected, cure=cure)])
+        if isinstance(event, _OF_VALUES):
+            yield event
+
+
+def _lost_anchor(event: yaml.NodeEvent, anchors: set[str]) -> tuple[str, str]:
+    """What is wrong with an alias without its anchor, or an anchor given twice, and the cure."""
+    known = event.anchor in anchors
+    if isinstance(event, yaml.AliasEvent):
+        cure = "put the words in quotes, or write the value out"
+        return ("", "") if known else ("a * stands before a value", cure)
+    return ("an anchor (&) is given twice", "write the values out") if known else ("", "")
+
+
+def spot(event: yaml.Event, first_line: int) -> Spot:
+    """Line and column on which an event begins; the text begins on `first_line` of its file."""
+    mark = event.start_mark
+    assert mark is not None  # the parser marks every event
+    return mark.line + first_line, mark.column + 1
+
+
+def mark_before(event: yaml.ScalarEvent | yaml.CollectionStartEvent) -> tuple[str, str] | None:
+    """What is wrong with the tag or anchor before a value, and the cure; None where there is neither."""
+    if event.tag is not None:
+        return f"the tag {_tag(event.tag)!r} stands before the value", "take it out"
+    if event.anchor is not None:
+        return f"the anchor '&{event.anchor}' stands before the value", "write values out, without & and *"
+    return None
 
 
 def _tag(tag: str) -> str:

@@ -14,6 +14,7 @@ from packgen.calc.ledger import Value
 from packgen.model.job import Job
 from packgen.model.prose import Procedure
 from packgen.publish.code import code
+from packgen.sheets.rules_quoted import quoted_rules
 from packgen.sheets.standing import applicable
 from packgen.sheets.view import View
 from packgen.sheets.words import Words
@@ -23,8 +24,6 @@ def view_parts(view: View) -> dict[str, Any]:
     """Values and words of one combination."""
     procedures = applicable(view)
     used = {slot.names[0] for procedure in procedures for slot in procedure.slots() if slot.form == "safety"}
-    rules = {slot.names[0] for procedure in procedures for slot in procedure.slots() if slot.form == "rule"}
-    rules |= _cited_rules(view)
     record, request = view.catalog.joint_record, view.request
     tools = (request.valve, request.machine, request.plug)
     return {
@@ -38,15 +37,9 @@ def view_parts(view: View) -> dict[str, Any]:
         "sources": {name: list(value.sources) for name, value in view.values.items()},
         "procedures": {procedure.head.id: procedure.text for procedure in procedures},
         "safety": {name: view.catalog.safety[name].model_dump() for name in sorted(used)},
-        "rules": {name: str(view.catalog.rule(name).value) for name in sorted(rules)},
+        "rules": {name: str(view.catalog.rule(name).value) for name in sorted(quoted_rules(view))},
         "record": record.model_dump(mode="json") if record else None,
     }
-
-
-def _cited_rules(view: View) -> set[str]:
-    """The work rules that the sources of the values name."""
-    cited = " ".join(source for value in view.values.values() for source in value.sources)
-    return {rule for rule in view.catalog.rules if f"work rule {rule} revision" in cited}
 
 
 def _plain(view: View, names: Sequence[str]) -> dict[str, Any]:

@@ -15,7 +15,7 @@ from packgen.sheets.blocks import Block, Box, Boxes, Section, Sheet, Spans, Why,
 from packgen.sheets.front import source_numbers
 from packgen.sheets.measure import whole
 from packgen.sheets.standing import standing_steps
-from packgen.sheets.view import View, wanted_text
+from packgen.sheets.view import View, first_wanted
 
 
 def record_sheet(view: View) -> Sheet:
@@ -49,7 +49,7 @@ def _record_box(view: View, field: RecordField, numbers: dict[str, int]) -> Box:
     label = field.label
     if field.step:
         label = words("record.step", label=field.label, number=str(numbers[field.step]))
-    wanted = wanted_text(view, field.wanted or "")
+    wanted = first_wanted(view, field.wordings)
     return Box(label, words("record.wanted", text=wanted) if wanted else "", field.fill)
 
 

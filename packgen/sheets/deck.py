@@ -18,6 +18,7 @@ from packgen.sheets.blocks import Block, Code, Drawing, Section, Sheet, Tag, Why
 from packgen.sheets.front import cover, fit_sheet, key_values, of_joint, values_sheet
 from packgen.sheets.media import Medium, Paper
 from packgen.sheets.procedure import procedure_sheets
+from packgen.sheets.rules_quoted import with_rules_quoted
 from packgen.sheets.scale_bar import scale_bar
 from packgen.sheets.standing import On, left_out
 from packgen.sheets.view import View
@@ -32,7 +33,8 @@ def pack_sheets(
         procedures = _procedures(view, job_tag(views, job), len(views), medium, "pack")
         inner += _joint_sheets(view, procedures, len(views))
     title, day = views[0].words("sheets.cover"), date or job.date.isoformat()
-    return (cover(views, job, code, folders, title, job_tag(views, job), day), *inner)
+    front = cover(views, job, code, folders, title, job_tag(views, job), day)
+    return (front, *with_rules_quoted(inner, views))
 
 
 def blank_pack_sheets(
@@ -40,7 +42,7 @@ def blank_pack_sheets(
 ) -> tuple[Sheet, ...]:
     """Every sheet of a crew pack without a job: the cover has boxes where a job has words."""
     inner = _joint_sheets(view, list(procedure_sheets(view, medium, "pack")), 1)
-    return (blank_cover(view, code, folders, date), *inner)
+    return (blank_cover(view, code, folders, date), *with_rules_quoted(inner, [view]))
 
 
 def _joint_sheets(view: View, procedures: Sequence[Sheet], joints: int) -> list[Sheet]:

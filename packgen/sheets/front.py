@@ -29,7 +29,7 @@ from packgen.sheets.blocks import (
     spans,
 )
 from packgen.sheets.standing import applicable, left_out, step_numbers
-from packgen.sheets.view import View, wanted_text
+from packgen.sheets.view import View, first_wanted
 
 # The values a crew looks for first, in the order of the work.
 KEY_VALUES = (
@@ -77,7 +77,7 @@ def _scope(views: Sequence[View], job: Job, date: str) -> Table:
         ("cover.job", f"{job.id}, {words('cover.revision')} {job.revision}"),
         ("cover.date", date),
         ("cover.issued_by", job.issued_by), ("cover.main", str(job.main)), ("cover.contents", job.contents),
-        ("cover.pressure", plain(job.maximum_operating_pressure, units, "up")),
+        ("cover.pressure", plain(job.maximum_operating_pressure, units, "down")),
         ("cover.state", words(f"state.{job.state}") + isolation),
     ]  # fmt: skip
     rows += [
@@ -87,6 +87,7 @@ def _scope(views: Sequence[View], job: Job, date: str) -> Table:
         ("cover.ambient", job.site.ambient),
         ("cover.humidity", job.site.humidity),
         ("cover.soil", job.site.soil_cover),
+        ("cover.altitude", job.site.altitude),
     ):
         if quantity is not None:
             rows.append((key, plain(quantity, units)))
@@ -135,21 +136,18 @@ def _owner_boxes(views: Sequence[View]) -> Iterator[Box]:
         for name in slots:
             asked.setdefault(name, []).append(view)
     for blank in views[0].catalog.owner_blanks.values():
-        limits = [(view, _first_wanted(view, blank.wanted)) for view in asked.get(blank.id, [])]
+        lacking = [view for view in asked.get(blank.id, []) if not view.has_stated(blank)]
+        limits = [(view, first_wanted(view, blank.wanted)) for view in lacking]
         # Limits that differ make a box for each joint: the greater one would be too much for the other.
         apart = len({limit for _, limit in limits}) > 1
         for view, limit in limits if apart else limits[:1]:
             label = of_joint(view, blank.label) if apart else blank.label
             yield Box(words("cover.owner_blank", label=label), limit or words("cover.owner_why"))
     stated, air = views[0].combination.number("cool.reference_temperature"), views[0].request.ambient
-    if stated is not None and air is not None and air.to("degC") > stated:
+    entered = any(view.request.facts["heat"] == "entered" for view in views)
+    if entered and stated is not None and air is not None and air.to("degC") > stated:
         label = words("cover.extra_wait", temperature=views[0].text("cool.reference_temperature"))
         yield Box(label, words("cover.extra_wait_why"))
-
-
-def _first_wanted(view: View, options: Sequence[str]) -> str:
-    """The first of some wordings whose values a joint has."""
-    return next((text for text in (wanted_text(view, option) for option in options) if text), "")
 
 
 def _left_out(view: View, joints: int) -> Iterator[str]:

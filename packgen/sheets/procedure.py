@@ -6,7 +6,7 @@ run on over every procedure of a joint, so that one number means one step on pac
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 
 from packgen.errors import ContentError, Problem
 from packgen.model.prose import (
@@ -18,6 +18,7 @@ from packgen.model.prose import (
     SlotBlock,
     StepText,
 )  # fmt: skip
+from packgen.register import REGISTER
 from packgen.sheets.blocks import Block, Drawing, Points, Safety, Section, Sheet, Step, Table, Why, spans
 from packgen.sheets.figures import dig_sketch, peel_zone, squeeze_positions, tap_section
 from packgen.sheets.media import Medium
@@ -104,8 +105,7 @@ def _slot_block(block: SlotBlock, view: View, medium: Medium) -> Iterator[Block]
         word = view.words(f"signal.{message.signal.lower()}")
         yield Safety(name, message.signal.lower(), word, message.hazard, message.consequence, message.avoid)
     elif block.slot.form == "table":
-        timed = block.slot.names == ("fuse.time_compensation",)
-        yield times_table(view) if timed else sizes_table(view, block.slot.names)
+        yield from TABLES.get(name, sizes_table)(view, block.slot.names)
     elif block.slot.form == "figure" and name in FIGURES:
         yield from figure(view, medium, name)
     else:
@@ -122,7 +122,7 @@ def figure(view: View, medium: Medium, name: str) -> Iterator[Drawing]:
         yield Drawing(made)
 
 
-def times_table(view: View) -> Table:
+def times_table(view: View, _names: tuple[str, ...]) -> Iterator[Table]:
     """The label's fusion times, a row for each band of temperature."""
     words, label = view.words, view.request.label
     head = (spans(words("sizes.up_to")), spans(words("values.fuse.time")))
@@ -130,10 +130,10 @@ def times_table(view: View) -> Table:
         (spans(view.request.plain(row.up_to), "value"), spans(view.request.plain(row.time), "value"))
         for row in (label.fuse.time_compensation if label else None) or ()
     )
-    return Table(head, rows, (0.5, 0.5))
+    yield Table(head, rows, (0.5, 0.5))
 
 
-def sizes_table(view: View, names: tuple[str, ...]) -> Table:
+def sizes_table(view: View, names: tuple[str, ...]) -> Iterator[Table]:
     """A row for each pair of the family, at this main's DR and material; this combination's row is marked."""
     first = "sizes.coupling_pair" if view.request.is_coupling else "sizes.pair"
     head = (spans(view.words(first)), *(spans(view.label(name)) for name in names))
@@ -149,4 +149,19 @@ def sizes_table(view: View, names: tuple[str, ...]) -> Table:
         else:
             cells = tuple(sibling.value(name) or spans("–") for name in names)
         rows.append((label, *cells))
-    return Table(head, tuple(rows), (0.16, *((0.84 / len(names)),) * len(names)), marked, small=True)
+    yield Table(head, tuple(rows), (0.16, *((0.84 / len(names)),) * len(names)), marked, small=True)
+
+
+def kit_points(view: View, _names: tuple[str, ...]) -> Iterator[Points]:
+    """What to bring for all joints of a job, with boxes to tick; with the job's first joint alone."""
+    rows = ((view.label(name), view.value(name)) for name in REGISTER if name.startswith("kit."))
+    items = tuple((*spans(f"{label}: "), *value) for label, value in rows if value is not None)
+    if items:
+        yield Points(items, boxed=True)
+
+
+# Tables that one value stands for; every other `table` slot compares the family's sizes.
+TABLES: dict[str, Callable[[View, tuple[str, ...]], Iterable[Block]]] = {
+    "fuse.time_compensation": times_table,
+    "kit.fittings": kit_points,
+}

@@ -7,7 +7,7 @@ gate is never dropped, so the pack is refused instead.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import cached_property
 
@@ -20,7 +20,7 @@ from packgen.model.designation import Designation
 from packgen.model.family_records import Pair
 from packgen.model.job import Job, Joint, SupplyCord
 from packgen.model.prose import Procedure, Run, Runs, Slot
-from packgen.model.prose_records import value_names
+from packgen.model.prose_records import OwnerBlank, value_names
 from packgen.model.records import Contents
 from packgen.register import CORD_LENGTHS, conductor_size
 from packgen.rounding import Units, plain
@@ -134,7 +134,7 @@ class View:
         facts = {
             "main": str(job.main), "contents": job.contents, "outlet": joint.outlet, "state": job.state,
             "station": joint.station,
-            "pressure": plain(job.maximum_operating_pressure, self.units, "up"),
+            "pressure": plain(job.maximum_operating_pressure, self.units, "down"),
             "generator": str(generator) if generator else None,
             "valve": request.valve.title if request.valve else None,
             "drilling_machine": request.machine.title if request.machine else None,
@@ -166,13 +166,19 @@ class View:
             "outage": plain(outage, self.units, "down") if outage else None,
         }  # fmt: skip
 
+    def has_stated(self, blank: OwnerBlank) -> bool:
+        """Whether this joint has the value that stands in for an owner's number: then no box is needed."""
+        value = self.values.get(blank.value or "")
+        return value is not None and value.kind != "blank"
+
     def slot(self, slot: Slot) -> Spans | None:
         """A slot's spans, or None where its value is absent."""
         name = slot.names[0]
         if slot.form == "rule":
             return self.rule(name)
         if slot.form == "owner":
-            return spans(self.catalog.owner_blanks[name].text, "strong")
+            blank = self.catalog.owner_blanks[name]
+            return self.value(blank.value or "") if self.has_stated(blank) else spans(blank.text, "strong")
         if slot.form == "job":
             found = self.job(name)
             return spans(found, "value") if found else None
@@ -243,6 +249,11 @@ def wanted_text(view: View, words: str) -> str:
     for name in sorted(names, key=len, reverse=True):
         words = words.replace(name, texts[name])
     return words
+
+
+def first_wanted(view: View, wordings: Sequence[str]) -> str:
+    """The first of some wordings whose values a joint has; nothing where it has those of none."""
+    return next((text for text in (wanted_text(view, each) for each in wordings) if text), "")
 
 
 def pair_sizes(view: View, pair: Pair) -> dict[str, str]:

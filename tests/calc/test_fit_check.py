@@ -267,7 +267,7 @@ def test_the_operating_pressure_may_reach_the_joint_s_and_no_more(
 def test_a_fitting_of_lower_pressure_limits_the_joint() -> None:
     weaker = catalog().families[SADDLE].every_pair.model_copy(update={"pressure_max": quantity("150 psi")})
     assert_permitted(judged(at_pressure("150 psi"), family(every_pair=weaker)), "pressure")
-    what = "the maximum operating pressure 151 psi [1,042 kPa] is above the joint's 150 psi [1,034 kPa]"
+    what = "the maximum operating pressure 151 psi [1,041 kPa] is above the joint's 150 psi [1,034 kPa]"
     found = judged(at_pressure("151 psi"), family(every_pair=weaker))
     assert_refused(found, "pressure", what, PRESSURE_CURE)
 

@@ -99,6 +99,9 @@ def test_the_values_of_a_job_s_power_set() -> None:
         "power.supply_current": "7.6 A",
         "power.generator_rating": "954 W",
         "power.generator_rating_apparent": "1,192 VA",
+        "power.outlet": "NEMA 5-15R",
+        "power.breaker": "15 A",
+        "power.fault_protection": "GFCI class A (6 mA)",
         OWN_CORD: "201 ft [61.3 m]",
         f"{CORD_LENGTHS}120_v.awg_12": "201 ft [61.3 m]",
     }
@@ -218,8 +221,8 @@ def test_a_conductor_that_may_not_carry_the_current_is_refused_at_any_length() -
     assert found.values[OWN_CORD].text() == "not permitted"
     assert found.values[OWN_CORD].number is None
     what = "the control unit takes 35.8 A, a supply cord of 10 AWG carries 30 A"
-    assert found.reasons == (Reason(what, "take a thicker supply cord"),)
-    assert worked(cord="8 AWG, 50 ft, 120 V", large=True).verdict == "permitted"
+    assert row(found, "cord").reason == Reason(what, "take a thicker supply cord")
+    assert row(worked(cord="8 AWG, 50 ft, 120 V", large=True), "cord").passed is True
     assert worked(cord="10 AWG, 50 ft, 240 V", large=True).verdict == "permitted"
 
 

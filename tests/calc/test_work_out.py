@@ -331,7 +331,9 @@ def test_a_pair_that_is_not_listed_has_the_values_of_its_pipes_only() -> None:
     """No label, so no saw, no times, and no box for them."""
     found = work_out(size_request("4 in IPS DR 11 PE4710", "4 in IPS DR 11 PE4710"))
     assert found.verdict == "refused"
-    assert {name.split(".")[0] for name in found.values} == {"pipe", "joint", "squeeze", "spacing", "weather"}
+    kinds = {"pipe", "joint", "cool", "bend", "squeeze", "spacing", "weather"}
+    assert {name.split(".")[0] for name in found.values} == kinds
+    assert not [name for name in found.values if name.startswith("cool.") and name != "cool.end_temperature"]
     assert found.blanks == ()
     assert [check.key for check in found.checks if check.passed is False] == ["pair"]
 

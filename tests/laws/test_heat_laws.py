@@ -19,7 +19,8 @@ from hypothesis import strategies as st
 from numpy.typing import NDArray
 
 from packgen.calc.heat import POLYETHYLENE, HeatCase, Plastic, cool, extra_wait
-from packgen.calc.heat_mesh import heat_content, march, mesh
+from packgen.calc.heat_march import march
+from packgen.calc.heat_mesh import heat_content, mesh
 from packgen.errors import OutOfRange
 
 Array = NDArray[np.float64]

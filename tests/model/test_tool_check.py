@@ -12,7 +12,7 @@ from packgen.model.load import load
 
 CONTENT = Path(__file__).parents[2] / "content"
 SAWS, VALVES, MACHINES, PLUGS = "hole-saws", "demo-valves", "demo-machines", "demo-plugs"
-CONDUCTORS = "conductors"
+CONDUCTORS, OUTLETS = "conductors", "outlets"
 MISTAKES = {
     "a saw of a size that stands": (
         SAWS, "size: 13/16 in", "size: 3/4 in",
@@ -64,6 +64,15 @@ MISTAKES = {
         CONDUCTORS, "size: 4 mm2", "size: 2.50 mm²",
         "size: the conductor mm2-4 is of the size 2.50 mm², as mm2-2.5 is; keep one conductor of each size",
     ),
+    "an outlet for no voltage": (
+        OUTLETS, "voltage_min: 110 V", "voltage_min: 126 V",
+        "voltage_min: voltage_min 126 V is above voltage_max 125 V; swap the two",
+    ),
+    "an outlet for cords of no series": (OUTLETS, "series: AWG", "series: SWG", "series: 'SWG'"),
+    "an outlet of an unknown source": (
+        OUTLETS, "protection_source: ul-943", "protection_source: ul-934",
+        "the source 'ul-934' is not known; expected an id of a sources file; did you mean 'ul-943'?",
+    ),
     "two valves of one id": (
         VALVES, "id: demo-valve-3in", "id: demo-valve-2in", "the id 'demo-valve-2in' is given twice",
     ),
@@ -84,6 +93,7 @@ POSSIBLE = {
     "a plug for many bores": (PLUGS, "bore_max: 2.05 in", "bore_max: 5.55 in"),
     "a machine as short as its stroke": (MACHINES, "length: 32 in", "length: 18 in"),
     "a machine ten times its stroke": (MACHINES, "length: 32 in", "length: 15 ft"),
+    "an outlet for one voltage": (OUTLETS, "voltage_min: 110 V", "voltage_min: 125 V"),
     "a conductor in small letters": (CONDUCTORS, "size: 12 AWG", "size: 12 awg"),
     "a conductor of no listed size": (CONDUCTORS, "size: 16 mm2", "size: 25 mm2"),
 }

@@ -134,6 +134,29 @@ def test_broken_yaml_is_explained_without_a_parser_s_words(text: str, said: str)
     assert said in refusal(text)
 
 
+@pytest.mark.parametrize(
+    ("text", "said"),
+    [
+        ("a: 1\n!!str b: 2\n", "f.yaml:2:1: the tag '!!str' stands before the value; take it out"),
+        ("a:\n  b: 1\n  &x c: 2\n", "f.yaml:3:3: a: the anchor '&x' stands before the value"),
+    ],
+)
+def test_a_tag_or_anchor_before_a_key_is_refused_like_one_before_a_value(text: str, said: str) -> None:
+    """Neither the first key of a group nor a later one may carry what packgen does not read."""
+    assert refusal(text).startswith(said)
+
+
+def test_what_follows_a_key_that_is_no_word_is_still_read() -> None:
+    """The key and its value are passed over whole, groups and lists in them too."""
+    told = refusal("? [a, {b: c}]\n: {d: [e, yes]}\nf: yes\na: 1\na: {b: [no]}\ng: on\n").splitlines()
+    assert [line.split(" ")[0] for line in told] == [
+        "f.yaml:1:3:",
+        "f.yaml:3:4:",
+        "f.yaml:5:1:",
+        "f.yaml:6:4:",
+    ]
+
+
 def test_a_key_given_twice_names_the_first_line() -> None:
     """YAML would let the second win without a word."""
     assert (

@@ -497,7 +497,11 @@ BY_HAND = {
         "clamp.torque_guidance": "1.1 lbf·ft [1.4 N·m]", "clamp.torque_limit": "10.9 lbf·ft [14.8 N·m]",
         "fuse.main_pressure_max": "150 psi [1,034 kPa]", "test.pressure_max": "300 psi [2,068 kPa]",
         "place.room_along": "31.3 in [795 mm]", "place.room_around": "12 in [305 mm]",
+        "test.fill_volume": "6.0 US gal [22.8 L]", "test.end_force": "1,336 lbf [5,942 N]",
+        "bend.radius_min": "60 in [1.51 m]", "bend.radius_min_at_fitting": "238 in [6.04 m]",
+        "bend.length_at_fitting": "12 in [0.31 m]",
         "place.room_above": "21.2 in [538 mm]", "clock.joint_total": "122 min",
+        "power.breaker": "15 A", "kit.solvent": "0.05 US gal [0.18 L]", "kit.wipes": "9", "kit.blades": "2",
     },
     "repair-tie-in": {
         "clamp.torque_guidance": "3.7 lbf·ft [5.1 N·m]", "clamp.torque_limit": "21.6 lbf·ft [29.3 N·m]",
@@ -505,7 +509,28 @@ BY_HAND = {
         "spacing.measured_saddle": "6 ft [1,828 mm]", "spacing.measured_fitting": "5 ft [1,524 mm]",
         "spacing.measured_pipe_end": "8 ft [2,438 mm]", "spacing.measured_squeeze": "4 ft [1,219 mm]",
         "place.room_along": "35.7 in [905 mm]", "place.room_around": "12 in [305 mm]",
+        "test.fill_volume": "13.5 US gal [51.0 L]", "test.end_force": "4,814 lbf [21,413 N]",
+        "bend.radius_min": "113 in [2.86 m]", "bend.radius_min_at_fitting": "450 in [11.43 m]",
+        "bend.length_at_fitting": "23 in [0.58 m]",
         "place.room_above": "22.8 in [578 mm]", "clock.joint_total": "133 min",
+        "power.breaker": "20 A", "kit.solvent": "0.12 US gal [0.46 L]", "kit.wipes": "9", "kit.blades": "2",
+    },
+}  # fmt: skip
+
+
+# Words of the job's supply and kit: two fittings, one of them spare, and a saw for the one cut.
+JOB_WORDS = {
+    "first-lateral": {
+        "test.makeup_volume": "none",
+        "power.outlet": "NEMA 5-15R", "power.fault_protection": "GFCI class A (6 mA)",
+        "kit.fittings": "2 × demo-saddle-screw 2 in IPS on 6 in IPS",
+        "kit.hole_saws": "1 × 1-3/4 in [44.4 mm]",
+    },
+    "repair-tie-in": {
+        "test.makeup_volume": "none",
+        "power.outlet": "NEMA 5-20R", "power.fault_protection": "GFCI class A (6 mA)",
+        "kit.fittings": "2 × demo-saddle-screw 4 in IPS on 8 in IPS",
+        "kit.hole_saws": "1 × 3-3/8 in [85.7 mm]",
     },
 }  # fmt: skip
 
@@ -530,7 +555,7 @@ def test_every_value_of_a_pack_is_the_one_worked_out_here(job: str, issued: dict
     """All names, all texts in both unit systems; no value here or there is left over."""
     printed = {name: value["text"] for name, value in issued[job].values.items()}
     expected = {**{name: row.text("both") for name, row in own(job).items()}, **words_of(job)}
-    assert printed == {**expected, **BY_HAND[job]}
+    assert printed == {**expected, **BY_HAND[job], **JOB_WORDS[job]}
 
 
 @BOTH_JOBS
@@ -578,7 +603,8 @@ def test_one_unit_system_alone_is_rounded_as_safely(
     stated = {"fuse.main_pressure_max": "150 psi [1,034 kPa]", "place.room_around": "12 in [305 mm]"}
     kept = stated if units == "si" else {name: _before(text) for name, text in stated.items()}
     assert printed == {**every, **inches, **kept}
-    needs_job = {"test.pressure_max", "clock.joint_total"}
+    needs_job = {"test.pressure_max", "clock.joint_total"} | {"power.breaker"}
+    needs_job |= {"kit.solvent", "kit.wipes", "kit.blades", "test.fill_volume", "test.end_force"}
     assert by_hand.keys() == {name for name in BY_HAND[job] if not name.startswith("spacing.")} - needs_job
 
 
@@ -612,6 +638,7 @@ LIMITS = (
     "Screws are {clamp.screws}.",
     "Try the feeler, {gap.feeler}, all round",
     "Feeler {gap.feeler} does not enter anywhere around the saddle.",
+    "Supply's outlet is {power.outlet}, breaker {power.breaker}, or larger, behind {power.fault_protection}.",
     "Generator's plate gives at least {power.generator_rating}.",
     "Supply cord is at most {power.supply_cord_length_max} long.",
     "Terminal adapters are {fuse.terminal} and fit without force.",
@@ -624,6 +651,12 @@ LIMITS = (
     "Leave the clamp on, untouched, for {cool.clamp_time} and the extra wait from fusion end.",
     "Put no pressure on the joint for {cool.pressure_wait} and the extra wait from fusion end.",
     "Keep the saw away for {cool.tap_wait} and the extra wait from fusion end.",
+    "Plug's restraint bears {test.end_force}, by its plate.",
+    "Have {test.fill_volume} of clean water ready.",
+    "Water that may be put in while the lateral's gauge holds: {test.makeup_volume}.",
+    "Bend the lateral no tighter than a radius of {bend.radius_min}.",
+    "Within {bend.length_at_fitting} of any fitting, "
+    "keep the radius at {bend.radius_min_at_fitting} or more.",
     "Fit hole saw {tap.hole_saw} with its pilot",
     "Saw's cup is {tap.saw_depth_min} deep or more.",
     "Set the drill to stop at {tap.travel_set} of travel from teeth contact.",
@@ -652,6 +685,7 @@ def test_each_limit_stands_in_its_own_step(job: str, file: str, issued: dict[str
     """Pack and cards: the right number behind the right words, not merely somewhere."""
     text = issued[job].folded(file)
     texts = {**{name: row.text("both") for name, row in own(job).items()}, **words_of(job), **BY_HAND[job]}
+    texts |= JOB_WORDS[job]
 
     def filled(sentence: str) -> str:
         return re.sub(r"\{([\w.]+)\}", lambda slot: texts[slot[1]], sentence)
@@ -665,7 +699,7 @@ def test_each_limit_stands_in_its_own_step(job: str, file: str, issued: dict[str
 
 NUMBER = re.compile(r"−?(?:\d{1,3}(?:,\d{3})+|\d+)(?:\.\d+)?(?:-\d+/\d+|/\d+)?")
 UNIT = re.compile(
-    r" ?(in/min|mm/min|in²|mm²|in|mm|ft|m|psi|kPa|°C|°F|F°|°|kW|kJ|kg/m³|VA|V|A|W|Ω/kft|Ω"
+    r" ?(US gal|L|in/min|mm/min|in²|mm²|in|mm|ft|m|psi|kPa|°C|°F|F°|°|kW|kJ|kg/m³|VA|V|A|W|Ω/kft|Ω"
     r"|min|s|%|K|g|oz|AWG)(?![\w²])"
 )
 
@@ -682,7 +716,7 @@ STATED_FACTS = (
     "4.0 mm and 4.7 mm",
     "4.0 mm, 4.7 mm",
     "1/2 in [12.7 mm]",
-    "100 psi [690 kPa]",
+    "100 psi [689 kPa]",  # the job's: a limit, so down
     "3.5 kW",
     "12 AWG, 50 ft [15.24 m], 120 V",
     "48 V",
@@ -715,6 +749,9 @@ INPUT_FACTS = (
     "5 %",
     "25 A",
     "1.98 Ω/kft at 75 °C",
+    "15 A, 20 A, 30 A",
+    "0 %",
+    "50 %",
     "75 °C [167 °F]",
 )
 # Work rules and proof stress that the workings of both jobs take in.
@@ -724,7 +761,9 @@ RULES_OF_JOINTS = (
 )  # fmt: skip
 JOB_INPUTS = {
     "first-lateral": (
-        "859 VA", "0.030 in [0.76 mm]", "0.006 in [0.15 mm]", "1.59 in [40.4 mm]",
+        "859 VA", "0.171771 L", "0.030 in [0.76 mm]", "0.006 in [0.15 mm]", "1.59 in [40.4 mm]",
+        # 40 ft of 1.917 in bore; 300 psi on 2.381 in; 2.375 in times 25, 100 and 5.
+        "40 ft [12.20 m]", "22.7045 L", "5941.78", "1508.12 mm", "6032.5 mm", "301.625 mm",
         # 84.0 × 44° less half of 1-3/4 in and its oversize; 160 / 2 less the same.
         "42.0 mm [1.65 in]", "57.5 mm [2.26 in]", "90 °",
         # 1.5 × 200 psi; 80 mm and 18 in; 45 min, 85 s, 30 min, 45 min.
@@ -734,7 +773,9 @@ JOB_INPUTS = {
         *RULES_OF_JOINTS,
     ),
     "repair-tie-in": (
-        "2,268 VA", "0.039 in [0.99 mm]", "0.020 in [0.51 mm]", "3.22 in [81.8 mm]",
+        "2,268 VA", "0.451123 L", "0.039 in [0.99 mm]", "0.020 in [0.51 mm]", "3.22 in [81.8 mm]",
+        # 25 ft of 3.633 in bore; 300 psi on 4.520 in; 4.5 in times 25, 100 and 5.
+        "50.9594 L", "21412.8", "2857.5 mm", "11430 mm", "571.5 mm",
         # 109.4 × 60° less half of 3-3/8 in and its oversize; 270 / 2 less the same.
         "71.4 mm [2.81 in]", "91.8 mm [3.61 in]",
         # 1.5 × 200 psi; 120 mm and 18 in; 45 min, 140 s, 40 min, 45 min.
@@ -780,6 +821,16 @@ CITATIONS = (
     "A2-70, 0.2 % proof stress",
     "ASTM F2164",
     "edition not stated, 5.4 read",
+    "edition not stated, 5.4, leakage at fused joints",
+    "chapter 7, second edition, cold bending radius by DR",
+    "NEMA 5-15R",
+    "NEMA 5-20R",
+    "NEMA L5-30R or TT-30R",
+    "NEMA WD 6",
+    "UL 943",
+    "trips at 4 to 6 mA",
+    "GFCI class A (6 mA)",
+    "2 L/m²",
 )
 # What a number may be that is no measure, each as narrow as it can be.
 PATTERNS = (
@@ -794,6 +845,14 @@ PATTERNS = (
     r"\bdigest [0-9a-f]{12}\b",
     r"starter content, revision 1,",
     r"\bwork rule [a-z-]+ revision 1\b",
+    r"\b[a-z-]+ revision 1(?=[;.])",  # the rules quoted
+    r"\bwork rule kit-[a-z-]+ \d+\b(?!\.\d)",  # counts
+    r"\bbend factor (of DR 11 25|with a fitting 100)\b",
+    r"\bwork rule bend-beside-fitting 5\b",
+    r"\b(surfaces|cuts|peels of [68] in IPS) [12](?=[;.])",
+    r"\b2 × (?=[\d,.]+ in²)",  # zone and underside
+    r"\b2 × demo-saddle-screw\b",
+    r"\b1 × (1-3/4|3-3/8) in \[(44\.4|85\.7) mm\]",
     r"\blabel of demo-saddle-screw revision 1\b",
     r"\(step \d+\)",  # the joint record's boxes
     r"\bSources? \d+(, \d+)*(?=\.)",  # the workings' sources, numbered on the values sheet
@@ -826,7 +885,6 @@ def measures(text: str) -> Iterator[str]:
 def accounted(job: str) -> set[str]:
     """Every measure that may stand in a job's PDFs."""
     texts = [*(row.text("both") for row in own(job).values()), *BY_HAND[job].values()]
-    texts.append("100 psi [689 kPa]")  # the job's pressure where it is the most that may be: down
     texts += [*STATED_FACTS, *INPUT_FACTS, *JOB_INPUTS[job], *FORMULAS, *FACTS[job].words, FACTS[job].cup]
     # Results of the workings: six figures in the unit of the register.
     results = []

@@ -16,7 +16,8 @@ from scipy.optimize import brentq
 from scipy.special import erf, j0, j1
 
 from packgen.calc.heat import POLYETHYLENE, HeatCase, Plastic, cool
-from packgen.calc.heat_mesh import Moment, heat_content, march, mesh
+from packgen.calc.heat_march import Moment, march
+from packgen.calc.heat_mesh import heat_content, mesh
 
 LINEAR = Plastic(0.40, 950.0, ((20.0, 2.4),))  # no latent heat, one heat capacity
 # The joint of the whole-model case: 3.5 MJ/m2 over 90 s between walls of 12 and 10.4 mm.

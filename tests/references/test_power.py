@@ -105,6 +105,16 @@ def test_constant_power_makes_the_cord_shorter_than_the_simple_formula() -> None
     assert f"{simple:.1f}" == "55.1"
 
 
+@pytest.mark.parametrize(("altitude", "air", "lost"), [
+    (0.0, 25.0, 0.0), (0.0, 10.0, 0.0), (1000.0, 25.0, 3.5), (3000.0, 25.0, 10.5), (0.0, 35.0, 2.0),
+    (5000.0, 40.0, 20.5),
+])  # fmt: skip
+def test_what_altitude_and_heat_take_off_a_plate(altitude: float, air: float, lost: float) -> None:
+    """3.5 % for each 1000 ft and 2 % for each 10 K above 25 °C, by hand: common practice, no source."""
+    found = power.derating(altitude * FOOT, 3.5, air, 25.0, 2.0)
+    assert found == pytest.approx(lost, rel=1e-12, abs=1e-12)
+
+
 def test_the_power_set_of_a_large_fitting_by_hand() -> None:
     """40²/(0.78 × 0.9) = 2279.2 W; /0.7 = 3256.0 W; × 1.25/0.9 = 4522.2 W; /0.8: 4070.0 and 5652.8 VA."""
     output = power.output_power(40.0, 0.78, 10.0)

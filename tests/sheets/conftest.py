@@ -36,6 +36,7 @@ SECOND_JOINT = """  - id: J2
     family: demo-saddle-screw
     method: open drill
     outlet: 12 o'clock
+    lateral_length: 30 ft
 site:"""
 
 

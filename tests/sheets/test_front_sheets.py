@@ -10,13 +10,15 @@ import pytest
 
 from packgen.model.job import Job
 from packgen.register import CORD_LENGTHS, REGISTER
-from packgen.sheets.blocks import Block, Boxes, Code, Sheet, Table, Why, words_of
+from packgen.sheets.blocks import Block, Boxes, Code, Sheet, Step, Table, Why, words_of
 from packgen.sheets.deck import pack_sheets
 from packgen.sheets.front import KEY_VALUES, fit_sheet, key_values, source_numbers, values_sheet
 from packgen.sheets.media import pack_medium
+from packgen.sheets.procedure import procedure_sheets
 from packgen.sheets.standing import applicable, step_numbers
 from packgen.sheets.view import View
 from packgen.sheets.words import Words
+from packgen.units import quantity
 
 PACK = pack_medium("letter")
 ViewsOf = Callable[..., list[View]]
@@ -56,7 +58,7 @@ def test_the_cover_says_what_the_job_is(cover_of: Callable[[Job], Sheet], job_of
         ["Issued by", "field training"],
         ["Main", "8 in IPS DR 11 PE4710"],
         ["Contents", "water"],
-        ["Maximum operating pressure", "100 psi [690 kPa]"],
+        ["Maximum operating pressure", "100 psi [689 kPa]"],
         [
             "State of the main",
             "isolated, by squeeze-off, both sides; no pressure is proved on site at the hold points",
@@ -170,21 +172,70 @@ def test_the_cover_has_a_box_for_each_number_of_the_owner_that_a_step_names(
         if slot.form == "owner"
     }
     blanks = views[0].catalog.owner_blanks
-    wanted = [f"{blank.label}: ENTER" for blank in blanks.values() if blank.id in named]
+    # What the job states needs no box: the hold of the live tap, the slack of the service.
+    given = {"live-tap": {"test-pressure", "test-hold"}, "service-tap": {"lateral-slack"}}.get(name, set())
+    assert given <= named
+    wanted = [f"{blank.label}: ENTER" for blank in blanks.values() if blank.id in named - given]
     found = owner_boxes(cover_of(job))
     # Joints whose limits differ have a box each, said with its joint.
     labels = [label for label in found if not label.startswith("Extra wait")]
     plain = [label[4:] if label.startswith(("J1: ", "J2: ")) else label for label in labels]
     assert list(dict.fromkeys(plain)) == wanted and len(wanted) > 2
     split = [label for label in found if label.startswith(("J1: ", "J2: "))]
-    assert len(split) == (2 if name == "valve-isolation" else 0)
+    assert len(split) == (4 if name == "valve-isolation" else 0)
     assert all(found.values())
 
 
 def test_the_test_pressure_s_box_carries_its_limits(cover_of: Callable[[Job], Sheet], job_of: JobOf) -> None:
     """Gas at 60 psi behind a valve that bears 150 psi."""
-    box = owner_boxes(cover_of(job_of("live-tap")))["Test pressure, main uncut: ENTER"]
-    assert box == "from 90 psi [621 kPa] to 150 psi [1,034 kPa]"
+    unstated = job_of("live-tap").model_copy(update={"leak_test": None})
+    boxes = owner_boxes(cover_of(unstated))
+    limits = "from 90 psi [621 kPa] to 150 psi [1,034 kPa]"
+    assert boxes["Test pressure, main uncut: ENTER"] == limits
+    assert boxes["Lateral's test pressure: ENTER"] == limits
+    assert boxes["Relief valve of the gas test, opens at: ENTER"] == "at most 150 psi [1,034 kPa]"
+    assert boxes["Hold time of the test, main uncut: ENTER"]
+
+
+def step_of(view: View, step_id: str) -> str:
+    """A step of a joint as it is printed."""
+    sheets = procedure_sheets(view, PACK, "pack")
+    steps = (block for sheet in sheets for block in sheet.blocks if isinstance(block, Step))
+    return next(words_of(step.line) for step in steps if step.id == step_id)
+
+
+def test_a_number_that_the_job_states_stands_in_its_step_and_needs_no_box(
+    cover_of: Callable[[Job], Sheet], job_of: JobOf, views_of: ViewsOf
+) -> None:
+    """The live tap states pressure and hold: the crew reads them where the gauge is."""
+    stated = job_of("live-tap")
+    unstated = stated.model_copy(update={"leak_test": None})
+    boxes = owner_boxes(cover_of(stated))
+    assert not [label for label in boxes if "main uncut" in label]
+    (with_test, _), (without, _) = views_of(stated), views_of(unstated)
+    assert step_of(with_test, "test-pressure-raised") == "Raise slowly to 100 psi [689 kPa], never above it."
+    assert step_of(with_test, "stack-tight") == "Gauge holds for 30 min, the main uncut."
+    raised = step_of(without, "test-pressure-raised")
+    assert raised == "Raise slowly to the test pressure on the cover, never above it."
+    assert step_of(without, "stack-tight") == "Gauge holds for the hold time on the cover, the main uncut."
+
+
+def test_the_box_of_a_number_that_one_joint_lacks_is_there(
+    job_of: JobOf, views_of: ViewsOf, square: Code
+) -> None:
+    """The lateral of the first branch has a length, so a slack; that of the second has none."""
+    job = job_of("valve-isolation")
+    first = job.joints[0].model_copy(update={"lateral_length": quantity("50 ft")})
+    site = job.site.model_copy(update={"ground": quantity("50 degF")})
+    mixed = job.model_copy(update={"joints": (first, job.joints[1]), "site": site})
+    views = views_of(mixed)
+    assert "Slack to leave in the lateral: ENTER" in owner_boxes(
+        pack_sheets(views, mixed, PACK, square, ())[0]
+    )
+    slack = "Leave slack in the lateral, in gentle curves: "
+    # 50 ft × 0.2 mm/(m·K) × 20 F°.
+    assert step_of(views[0], "lateral-slack") == slack + "1.4 in [34 mm]."
+    assert step_of(views[1], "lateral-slack") == slack + "the slack on the cover."
 
 
 def test_two_joints_of_different_limits_have_a_box_each(
@@ -197,9 +248,12 @@ def test_two_joints_of_different_limits_have_a_box_each(
     second = saddle.model_copy(
         update={"id": "J2", "station": "11+60", "valve": None, "drilling_machine": None}
     )
-    twice = job.model_copy(update={"joints": (saddle, second), "state": "dry"})
+    joints = (saddle, second)
+    twice = job.model_copy(update={"joints": joints, "state": "dry", "leak_test": None})
     sheet = pack_sheets(views_of(twice), twice, PACK, square, ())[0]
-    pressures = {label: wanted for label, wanted in owner_boxes(sheet).items() if "Test pressure" in label}
+    pressures = {
+        label: wanted for label, wanted in owner_boxes(sheet).items() if "Test pressure, main" in label
+    }
     assert pressures == {
         "J1: Test pressure, main uncut: ENTER": "from 90 psi [621 kPa] to 150 psi [1,034 kPa]",
         "J2: Test pressure, main uncut: ENTER": "from 90 psi [621 kPa] to 256 psi [1,765 kPa]",

@@ -48,6 +48,7 @@ ACTS = {
     "exhaust": ["generator-downwind"],
     "hot-melt": ["people-clear", "melt-guarded"],
     "stored-pressure": ["plug-restrained", "clear-of-plug", "test-pressure-raised"],
+    "gas-test-burst": ["test-relief-set", "test-distance-kept"],
     "drill-shock": ["drill-supply"],
     "drill-kick": ["side-handle", "drill-braced"],
     "swarf-eyes": ["eyes-guarded"],
@@ -68,10 +69,11 @@ ACTS = {
 }
 FIRST_STEP = {"dirty-water": "crew-healthy"}  # who may not work here, before what is done with the tools
 # The same act under another id: on the sheets that restore the flow, on that of the pipe ends, at a squeeze,
-# and where a cutter leaves no valve to open.
+# in the test of the lateral, and where a cutter leaves no valve to open.
 SAME_ACT = {
     "hands-outside": "hands-outside-release", "gloves-clean": "gloves-clean-ends",
     "earth-pin": "squeeze-pin", "wet-wrap": "squeeze-wrap", "wrap-kept-wet": "squeeze-wrap-wet",
+    "test-relief-set": "lateral-relief-set", "test-distance-kept": "lateral-distance-kept",
     "far-vent-led": "far-vent-still-led", "valve-opened": "far-end-opened",
     "purge-vent-earthed": "vent-earthed-again", "purge-vent-placed": "vent-earthed-again",
 }  # fmt: skip
