@@ -20,6 +20,7 @@ ORDER = (
     "errors",
     "units",
     "register",
+    "formulas",
     "rounding",
     "model",
     "calc",

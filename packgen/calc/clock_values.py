@@ -7,7 +7,7 @@ Sources: the label, the work rules `time-prepare` and `time-finish`.
 
 from __future__ import annotations
 
-from packgen.calc import clock
+from packgen.calc import clock, ladder
 from packgen.calc.ledger import Input, Ledger
 from packgen.calc.request import Request
 from packgen.calc.stated_values import rule_input
@@ -27,6 +27,60 @@ def label_times(request: Request) -> tuple[float, float] | None:
     fusion = [time.to("s") for time in times if time is not None]
     waited = [wait.to("s") for wait in waits if wait is not None]
     return (max(fusion), max(waited)) if fusion and len(waited) == len(waits) else None
+
+
+def _waits(ledger: Ledger) -> dict[str, str]:
+    """The wait that counts today, by its kind: in heat the longer one, else the stated one."""
+    kinds = ("clamp_time", "pressure_wait", "tap_wait")
+    return {
+        kind: f"cool.{kind}_at" if ledger.get(f"cool.{kind}_at") is not None else f"cool.{kind}"
+        for kind in kinds
+    }
+
+
+def ladder_values(ledger: Ledger, request: Request) -> None:
+    """The earliest times from fusion end; a rung whose wait is not stated is absent.
+
+    On a live main the cut puts pressure into the joint, so that it waits for the pressure wait as well.
+    """
+    names, source = _waits(ledger), ("arithmetic",)
+    clamp, pressure, cut = (ledger.get(name) for name in names.values())
+    if clamp is not None:
+        words = "the clamp time of the joint"
+        ledger.worked("clock.clamps_off", ladder.clamps_off(clamp), words, [names["clamp_time"]], *source)
+    if pressure is None:
+        return
+    tested: list[Input] = [names["pressure_wait"]]
+    start = ladder.leak_test_start(pressure)
+    words = "the pressure wait; an outlet that is joined by fusion waits for its own too"
+    ledger.worked("clock.test", start, words, tested, *source)
+    hold = ledger.get("test.hold")
+    end = start if hold is None else ladder.leak_test_end(start, hold)
+    more = "" if hold is None else ", the test's hold added"
+    inputs: list[Input] = tested if hold is None else [*tested, "test.hold"]
+    if request.is_coupling or cut is None:
+        last, what = end, f"the pressure wait{more}; the lateral's own waits come on top"
+    else:
+        last = ladder.tap(cut, pressure, end)
+        what = f"the latest of tap wait, pressure wait and end of the test{more or '; its hold comes on top'}"
+        inputs = [names["tap_wait"], *inputs]
+        ledger.worked("clock.tap", last, what, inputs, *source)
+        what = "not before the cut; the lateral's own waits and test come on top"
+        inputs = ["clock.tap"]
+    ready = ladder.working_pressure(pressure, last)
+    ledger.worked("clock.working_pressure", ready, what, inputs, *source)
+    _backfill(ledger, request, clamp, ready)
+
+
+def _backfill(ledger: Ledger, request: Request, clamp: float | None, ready: float) -> None:
+    """The earliest backfill: clamps off, working pressure in, and looked at."""
+    if clamp is None:
+        return
+    look = request.catalog.rule_quantity("time-look", "s")
+    words = "clamps off and working pressure in the joint, then the look at it"
+    inputs: list[Input] = ["clock.clamps_off", "clock.working_pressure", rule_input(request, "time-look")]
+    cited = request.catalog.cite_rule("time-look")
+    ledger.worked("clock.backfill", ladder.backfill(clamp, ready, look), words, inputs, cited)
 
 
 def clock_values(ledger: Ledger, request: Request) -> None:

@@ -17,6 +17,7 @@ from packgen.calc.fit_place import place_checks
 from packgen.calc.fit_power import power_checks
 from packgen.calc.fit_saddle import saddle_checks
 from packgen.calc.fit_tap import tap_checks, test_checks
+from packgen.calc.fit_weather import weather_checks
 from packgen.calc.ledger import Ledger
 from packgen.calc.request import Check, Request, judged
 from packgen.model.designation import Designation
@@ -45,7 +46,7 @@ def checks(ledger: Ledger, request: Request) -> tuple[Check, ...]:
         *test_checks(ledger, request),
         *saddle_checks(ledger, request),
         *outage_checks(request),
-        *_weather(ledger, request),
+        *weather_checks(ledger, request),
         *power_checks(ledger, request),
         *_people(request),
         *place_checks(ledger, request),
@@ -186,21 +187,6 @@ def _warm_gas(request: Request) -> Iterator[Check]:
         what = f"no gas rating is stated for {request.plain(air)}"
         cure = "have an engineer rate the pipe at this temperature"
         yield judged("temperature_factor", request.plain(air), "", False, what, cure)
-
-
-def _weather(ledger: Ledger, request: Request) -> Iterator[Check]:
-    """The air is within the window of fitting and control unit."""
-    low, high = ledger.values["weather.ambient_min"], ledger.values["weather.ambient_max"]
-    if low.number is not None and high.number is not None and low.number > high.number:
-        what = f"no air suits both fitting and control unit: {request.text(low)} to {request.text(high)}"
-        yield judged("weather", "", "", False, what, "correct the label's window, or the work rule's")
-        return
-    if request.ambient is None or low.number is None or high.number is None:
-        return
-    found, limit = request.plain(request.ambient), f"{request.text(low)} to {request.text(high)}"
-    passed = low.number - FLOAT_NOISE <= request.ambient.to("degC") <= high.number + FLOAT_NOISE
-    cure = "wait for weather within the window, or shelter and shade the work until it is"
-    yield judged("weather", found, limit, passed, f"the air at {found} is outside {limit}", cure)
 
 
 def _people(request: Request) -> Iterator[Check]:

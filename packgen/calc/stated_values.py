@@ -1,6 +1,6 @@
 """Values carried from labels and work rules into the ledger.
 
-In: a `Request`. Out: joint.*, fitting.*, clamp.*, fuse.*, cool.*, spacing.*, weather.* in a `Ledger`.
+In: a `Request`. Out: joint.*, fitting.*, clamp.*, fuse.*, cool.*, spacing.* in a `Ledger`.
 Vocabulary: a label's value goes before a work rule's.
 Sources: the label, the work rules.
 """
@@ -150,19 +150,3 @@ def spacing_values(ledger: Ledger, request: Request) -> None:
         rule = "spacing-" + name.replace("_", "-")
         quantity = rule_value(request.catalog.rule(rule))
         ledger.stated(f"spacing.{name}", quantity, request.catalog.cite_rule(rule))
-
-
-def weather_values(ledger: Ledger, request: Request) -> None:
-    """The window where fitting and control unit overlap, and what the job was planned for."""
-    label = request.label
-    for end, pick in (("min", max), ("max", min)):
-        rule = f"control-unit-window-{end}"
-        bounds = [(rule_value(request.catalog.rule(rule)), request.catalog.cite_rule(rule))]
-        fitting = getattr(label.weather, f"ambient_{end}") if label else None
-        if fitting is not None:
-            bounds.append((fitting, request.label_source))
-        quantity, _ = pick(bounds, key=lambda bound: bound[0].to("degC"))
-        ledger.stated(f"weather.ambient_{end}", quantity, *(source for _, source in bounds))
-    if request.job:
-        ledger.stated("weather.air_temperature", request.job.site.ambient, "job file")
-        ledger.stated("weather.humidity", request.job.site.humidity, "job file")

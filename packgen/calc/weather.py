@@ -211,9 +211,11 @@ def window_overlap(windows: Sequence[tuple[float, float]]) -> tuple[float, float
 def _saturated_at(air: float, humidity_percent: float, slope: float, offset: float) -> float:
     """The temperature at which the air's vapour is all that a surface of water, or of ice, lets be."""
     if not _COLDEST <= air <= _HOTTEST:
-        refuse("air", f"air of {air:g} degC is outside the formula", f"{_COLDEST:g} to {_HOTTEST:g} degC")
+        what = f"air of {air:g} degC is outside the formula"
+        refuse("air", what, f"{_COLDEST:g} to {_HOTTEST:g} degC", "correct the air temperature")
     if not 0.0 < humidity_percent <= 100.0:
-        refuse("humidity_percent", f"humidity is {humidity_percent!r} percent", "above 0 and at most 100")
+        what = f"humidity is {humidity_percent!r} percent"
+        refuse("humidity_percent", what, "above 0 and at most 100", "correct the humidity")
     water_slope, water_offset = _WATER
     exponent = math.log(humidity_percent / 100.0) + water_slope * air / (water_offset + air)
     return offset * exponent / (slope - exponent)

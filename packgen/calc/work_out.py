@@ -9,12 +9,8 @@ from packgen.calc.fit import checks
 from packgen.calc.ledger import Ledger
 from packgen.calc.pipe_values import pipe_values
 from packgen.calc.request import Combination, Reason, Request
-from packgen.calc.stated_values import (
-    joint_pressure,
-    label_values,
-    spacing_values,
-    weather_values,
-)
+from packgen.calc.stated_values import joint_pressure, label_values, spacing_values
+from packgen.calc.weather_values import weather_values
 from packgen.calc.worked_values import worked_or_left_out
 from packgen.errors import Problem
 from packgen.register import REGISTER

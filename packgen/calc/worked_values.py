@@ -9,7 +9,7 @@ Sources: geometry, Ohm's law, and the work rules each working names.
 from __future__ import annotations
 
 from packgen.calc import fuse, squeeze
-from packgen.calc.clock_values import clock_values
+from packgen.calc.clock_values import clock_values, ladder_values
 from packgen.calc.cool_values import cool_values
 from packgen.calc.kit_values import kit_values
 from packgen.calc.lateral_values import lateral_values
@@ -23,6 +23,7 @@ from packgen.calc.request import Request
 from packgen.calc.stated_values import rule_choice, rule_count, rule_input
 from packgen.calc.tap_values import tap_values
 from packgen.calc.torque_values import torque_values
+from packgen.calc.weather_values import dew_values
 from packgen.errors import OutOfRange, Problem
 
 _MAIN = "pipe.main."
@@ -32,8 +33,8 @@ def worked_or_left_out(ledger: Ledger, request: Request) -> list[Problem]:
     """Put in every worked value; what geometry or electricity cannot answer comes back as a problem."""
     questions = (
         fuse_values, cool_values, power_values, peel_values, gap_values, tap_values, squeeze_values,
-        place_values, room_values, clock_values, torque_values,
-        leak_values, lateral_values, outlet_values, kit_values,
+        place_values, room_values, torque_values,
+        leak_values, lateral_values, outlet_values, kit_values, dew_values, ladder_values, clock_values,
     )  # fmt: skip
     impossible: list[Problem] = []
     for question in questions:

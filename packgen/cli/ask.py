@@ -39,9 +39,12 @@ def values(
     """Work out one combination in the terminal."""
     from packgen.model.load import load
     from packgen.publish import values_data
+    from packgen.publish.explain import explain_data, explain_lines
     from packgen.publish.selection import one
     from packgen.units import QuantityError, quantity
 
+    if explain is not None:
+        _check_explained(explain, form)
     try:
         air = None if ambient is None else quantity(ambient, "temperature")
     except QuantityError as error:
@@ -50,7 +53,9 @@ def values(
         ) from None
     combination = one(load(content, prose=False), main, lateral, family, air, units.value)
     if explain is not None:
-        _explain(combination, explain, units.value)
+        told = explain_data(combination, explain, units.value)
+        as_data = form is FormatChoice.json
+        typer.echo(values_data.to_json(told).rstrip() if as_data else "\n".join(explain_lines(told)))
     elif form is FormatChoice.json:
         typer.echo(values_data.to_json(values_data.combination_data(combination, units.value)), nl=False)
     elif form is FormatChoice.csv:
@@ -82,31 +87,16 @@ def _table(combination: Any, units: Any) -> None:
     Console(width=None if sys.stdout.isatty() else 100).print(table, markup=False)
 
 
-def _explain(combination: Any, name: str, units: Any) -> None:
-    """How one value came about."""
+def _check_explained(name: str, form: FormatChoice) -> None:
+    """A name that no value has, or a form that one value is not told in, is wrong use."""
     from packgen.errors import nearest
-    from packgen.publish.values_data import combination_data
+    from packgen.register import REGISTER
 
-    rows = combination_data(combination, units)["values"]
-    if name not in rows:
-        raise UsageError(
-            [
-                Problem(
-                    Place(key="--explain"),
-                    f"{name!r} is not a value of this combination",
-                    nearest=nearest(name, rows),
-                )
-            ]
-        )
-    row = rows[name]
-    typer.echo(f"{name}: {row['text'] or 'ENTER'} ({row['kind']})")
-    if row["working"]:
-        typer.echo(f"  method: {row['working']['words']}")
-        for label, text in row["working"]["inputs"].items():
-            typer.echo(f"  with: {label} = {text}")
-        typer.echo(f"  result: {row['working']['result']}, rounded {row['direction']}")
-    for source in row["sources"]:
-        typer.echo(f"  source: {source}")
+    if name not in REGISTER:
+        what = f"{name!r} is not a value of the register"
+        raise UsageError([Problem(Place(key="--explain"), what, nearest=nearest(name, REGISTER))])
+    if form is FormatChoice.csv:
+        raise UsageError([Problem(Place(key="--format"), "one value is not told as csv", "table or json")])
 
 
 @app.command()

@@ -8,9 +8,10 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from packgen.calc.ledger import Value
+from packgen.calc.ledger import Input, Value, Working
+from packgen.formulas import Given, filled
 from packgen.model.prose_records import RecordField
-from packgen.register import REGISTER
+from packgen.register import COOL_BANDS, CORD_LENGTHS, REGISTER
 from packgen.sheets.blocks import Block, Box, Boxes, Section, Sheet, Spans, Why, spans
 from packgen.sheets.front import source_numbers
 from packgen.sheets.measure import whole
@@ -54,16 +55,35 @@ def _record_box(view: View, field: RecordField, numbers: dict[str, int]) -> Box:
 
 
 def workings_sheet(view: View) -> Sheet:
-    """How every worked value came about: method, inputs, result before and after rounding, sources."""
+    """How every worked value came about: method, formula, symbols, result before and after rounding."""
     words = view.words
     worked = [value for value in view.listed.values() if value.working is not None]
     numbers = source_numbers(view)
     lines: list[Block] = [Why(spans(words("workings.intro")))]
     lines += _lines(view, [value for value in worked if not value.entry.engineer], numbers)
+    tabled = _of_tables(view)
+    if tabled:
+        lines += [Section(words("workings.tables")), *_lines(view, tabled, numbers)]
     guidance = [value for value in worked if value.entry.engineer]
     if guidance:
         lines += [Section(words("workings.engineer")), *_lines(view, guidance, numbers)]
     return Sheet("workings", words("sheets.workings"), view.tag, tuple(lines))
+
+
+def _of_tables(view: View) -> list[Value]:
+    """One value of each table of cords and bands: the others are worked in the same way.
+
+    Of the bands the hottest; of the cords the first, unless the job's own cord stands among the values.
+    """
+    found: dict[str, Value] = {}
+    for name, value in view.values.items():
+        if value.working is None or value.number is None:
+            continue
+        if name.startswith(COOL_BANDS):
+            found[name.rpartition(".")[2]] = value
+        elif name.startswith(CORD_LENGTHS) and CORD_LENGTHS.removesuffix(".") not in view.values:
+            found.setdefault(CORD_LENGTHS, value)
+    return list(found.values())
 
 
 def _lines(view: View, worked: Sequence[Value], numbers: dict[str, int]) -> list[Block]:
@@ -72,14 +92,15 @@ def _lines(view: View, worked: Sequence[Value], numbers: dict[str, int]) -> list
 
 
 def _working_line(view: View, value: Value, numbers: dict[str, int]) -> Spans:
-    """One working as a paragraph: the value, its method with every input, the result, its sources."""
+    """One working as a paragraph: the value, its method, formula and symbols, the result, its sources."""
     words, working = view.words, value.working
     assert working is not None  # the caller looked
-    inputs = "; ".join(input_text(view, item) for item in working.inputs)
-    direction = words(f"direction.{REGISTER[value.name].direction}")
-    before = words(
-        "workings.line", method=working.words, inputs=inputs, result=value.result, direction=direction
-    )
+    shown = {"method": working.words, "formula": _formula(view, value, working)}
+    if value.number is None:
+        before = words("workings.words", **shown)
+    else:
+        direction = words(f"direction.{REGISTER[value.name].direction}")
+        before = words("workings.line", **shown, result=value.result, direction=direction)
     after = words("workings.source", sources=", ".join(str(numbers[source]) for source in value.sources))
     return (
         *spans(view.label(value.name), "strong"),
@@ -89,7 +110,28 @@ def _working_line(view: View, value: Value, numbers: dict[str, int]) -> Spans:
     )
 
 
-def input_text(view: View, item: str | tuple[str, str]) -> str:
+def _formula(view: View, value: Value, working: Working) -> str:
+    """The formula with its symbols; the inputs alone where no formula is theirs."""
+    found = filled(value.name, working.inputs)
+    if found is None:
+        return "; ".join(input_text(view, item) for item in working.inputs)
+    symbols = "; ".join(_symbol_text(view, given) for given in found.given)
+    # A short equation stays on one line.
+    formula = "; ".join(whole(equation) for equation in found.text.split("; "))
+    return view.words("workings.formula", formula=formula, symbols=symbols)
+
+
+def _symbol_text(view: View, given: Given) -> str:
+    """A symbol with its number and what it is; an input that the formula does not hold, by its name."""
+    if not given.sign:
+        return input_text(view, given.input)
+    label, text = (
+        given.input if isinstance(given.input, tuple) else (view.label(given.input), view.text(given.input))
+    )
+    return view.words("workings.symbol", signed=whole(f"{given.sign} = {text}"), label=label)
+
+
+def input_text(view: View, item: Input) -> str:
     """An input of a working: its name and its text."""
     if isinstance(item, tuple):
         return f"{item[0]} {whole(item[1])}"

@@ -16,6 +16,7 @@ from packgen.sheets.back import record_sheet, workings_sheet
 from packgen.sheets.blank_cover import blank_cover
 from packgen.sheets.blocks import Block, Code, Drawing, Section, Sheet, Tag, Why, spans
 from packgen.sheets.front import cover, fit_sheet, key_values, of_joint, values_sheet
+from packgen.sheets.heat_sheet import heat_sheets
 from packgen.sheets.media import Medium, Paper
 from packgen.sheets.procedure import procedure_sheets
 from packgen.sheets.rules_quoted import with_rules_quoted
@@ -48,7 +49,8 @@ def blank_pack_sheets(
 def _joint_sheets(view: View, procedures: Sequence[Sheet], joints: int) -> list[Sheet]:
     """What a pack holds for one joint: its values and fit check, the procedures, its record and workings."""
     before = _named([values_sheet(view), fit_sheet(view)], view, joints)
-    return [*before, *procedures, *_named([record_sheet(view), workings_sheet(view)], view, joints)]
+    after = [record_sheet(view), workings_sheet(view), *heat_sheets(view)]
+    return [*before, *procedures, *_named(after, view, joints)]
 
 
 def job_tag(views: Sequence[View], job: Job) -> Tag:

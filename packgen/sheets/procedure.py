@@ -20,7 +20,10 @@ from packgen.model.prose import (
 )  # fmt: skip
 from packgen.register import REGISTER
 from packgen.sheets.blocks import Block, Drawing, Points, Safety, Section, Sheet, Step, Table, Why, spans
+from packgen.sheets.dew_table import dew_tables
 from packgen.sheets.figures import dig_sketch, peel_zone, squeeze_positions, tap_section
+from packgen.sheets.heat_sheet import bands_table
+from packgen.sheets.ladder import ladder_table
 from packgen.sheets.media import Medium
 from packgen.sheets.standing import On, applicable, step_numbers
 from packgen.sheets.view import View, pair_sizes
@@ -163,5 +166,8 @@ def kit_points(view: View, _names: tuple[str, ...]) -> Iterator[Points]:
 # Tables that one value stands for; every other `table` slot compares the family's sizes.
 TABLES: dict[str, Callable[[View, tuple[str, ...]], Iterable[Block]]] = {
     "fuse.time_compensation": times_table,
+    "cool.extra": bands_table,
+    "clock.clamps_off": ladder_table,
     "kit.fittings": kit_points,
+    "weather.dew_margin_min": dew_tables,
 }

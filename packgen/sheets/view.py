@@ -22,7 +22,7 @@ from packgen.model.job import Job, Joint, SupplyCord
 from packgen.model.prose import Procedure, Run, Runs, Slot
 from packgen.model.prose_records import OwnerBlank, value_names
 from packgen.model.records import Contents
-from packgen.register import CORD_LENGTHS, conductor_size
+from packgen.register import COOL_BANDS, CORD_LENGTHS, conductor_size
 from packgen.rounding import Units, plain
 from packgen.sheets.blocks import Span, Spans, Tag, spans
 from packgen.sheets.words import Words
@@ -75,8 +75,9 @@ class View:
 
     @property
     def listed(self) -> Mapping[str, Value]:
-        """The values of values sheet and workings: all but the cords, which have a table of their own."""
-        return {name: value for name, value in self.values.items() if not name.startswith(CORD_LENGTHS)}
+        """The values of values sheet and workings: all but cords and bands, which have their own."""
+        apart = (CORD_LENGTHS, COOL_BANDS)
+        return {name: value for name, value in self.values.items() if not name.startswith(apart)}
 
     @cached_property
     def tag(self) -> Tag:

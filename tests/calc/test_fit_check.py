@@ -62,8 +62,9 @@ def at_pressure(pressure: str, **changes: Any) -> Job:
 
 
 def in_air(air: str, **changes: Any) -> Job:
-    """The job on a dry main, in other air."""
-    site = demo_job("first-lateral").site.model_copy(update={"ambient": quantity(air)})
+    """The job on a dry main, in other air; nothing is planned of the pipe's surface."""
+    update = {"ambient": quantity(air), "pipe_surface": None}
+    site = demo_job("first-lateral").site.model_copy(update=update)
     return first_lateral(site=site, **changes)
 
 

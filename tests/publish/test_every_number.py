@@ -59,6 +59,8 @@ SCALES: dict[str, Callable[[Decimal], Decimal]] = {
     " s": lambda s: s,
     " °F": lambda c: c * D("1.8") + 32,
     " °C": lambda c: c,
+    " F°": lambda k: k * D("1.8"),
+    " K": lambda k: k,
     " oz": lambda g: g / OUNCE,
     " g": lambda g: g,
     "": lambda n: n,
@@ -155,6 +157,7 @@ class Facts:
     humidity: str
     squeezed: bool
     words: tuple[str, ...]
+    surface: tuple[str, str] | None = None
 
 
 FACTS = {
@@ -180,6 +183,7 @@ FACTS = {
             "fuser 1",
             "2 in on 6 in",
         ),
+        surface=("62 °F", "16.666666667"),
     ),
     "repair-tie-in": Facts(
         main="8.625",
@@ -375,7 +379,45 @@ def label_rows(facts: Facts) -> dict[str, Row]:
         "weather.ambient_max": warmth("40", "down", "40 °C"),
         "weather.air_temperature": warmth(facts.air[1], "nearest", facts.air[0]),
         "weather.humidity": alone(D(facts.humidity), " %", 0),
+        **dew_rows(facts),
     }
+
+
+def settles_at(air: Decimal, humidity: Decimal) -> Decimal:
+    """Where air of this humidity leaves water or frost, the warmer, °C: WMO-No. 8, Annex 4.B."""
+    power = (humidity / 100).ln() + D("17.62") * air / (D("243.12") + air)
+    over_water, over_ice = (
+        D(offset) * power / (D(slope) - power) for slope, offset in (("17.62", "243.12"), ("22.46", "272.62"))
+    )
+    return round(max(over_water, over_ice), 20)  # saturated air settles at its own temperature
+
+
+def dew_rows(facts: Facts) -> dict[str, Row]:
+    """Dew point of the planned air, and how far the planned pipe is above it."""
+    dew = settles_at(D(facts.air[1]), D(facts.humidity))
+    rows = {
+        "weather.dew_point": warmth(str(dew), "up", ""),
+        "weather.dew_margin_min": Row(D(3), (" F°", 0), (" K", 0), "up", "3 K", "si"),
+    }
+    if facts.surface:
+        shown, celsius = facts.surface
+        rows["weather.surface_temperature"] = warmth(celsius, "down", shown)
+        rows["weather.dew_margin"] = Row(D(celsius) - dew, (" F°", 1), (" K", 1), "down")
+    return rows
+
+
+def dew_lookup() -> Iterator[str]:
+    """Air, humidity and least pipe temperature, 3 K above, of both lookups: window −10 to 40 °C."""
+    humidities = range(40, 101, 10)
+    yield from (f"{humidity} %" for humidity in humidities)
+    for unit, airs in ((" °F", (*range(20, 101, 10), 104)), (" °C", range(-10, 41, 5))):
+        for air in airs:
+            yield shown(D(air), 0, "nearest") + unit
+            celsius = (D(air) - 32) / D("1.8") if unit == " °F" else D(air)
+            for humidity in humidities:
+                yield warmth(str(settles_at(celsius, D(humidity)) + 3), "up", "").one(
+                    "us" if unit == " °F" else "si"
+                )
 
 
 def peel_rows(facts: Facts) -> dict[str, Row]:
@@ -595,8 +637,9 @@ def test_one_unit_system_alone_is_rounded_as_safely(
     every |= cord_texts(job, units)
     for name in ("power.supply_voltage", "power.supply_current", "power.supply_cord_length_max"):
         del every[name]
-    for name in ("place.clock_angle", "place.arc_from_top", "weather.air_temperature", "weather.humidity"):
-        del every[name]
+    planned = ("air_temperature", "humidity", "surface_temperature", "dew_point", "dew_margin")
+    for name in ("place.clock_angle", "place.arc_from_top", *(f"weather.{each}" for each in planned)):
+        every.pop(name, None)
     by_hand = {name: text for name, text in BY_HAND[job].items() if name in printed}
     part = _before if units == "us" else _within
     inches = {name: part(text) for name, text in by_hand.items()}
@@ -712,7 +755,6 @@ STATED_FACTS = (
     "25 ft [7.62 m]",
     "3 ft [0.92 m]",  # 29 CFR 1926
     "20 % LEL",
-    "3 K [5.4 F°]",
     "4.0 mm and 4.7 mm",
     "4.0 mm, 4.7 mm",
     "1/2 in [12.7 mm]",
@@ -821,6 +863,7 @@ CITATIONS = (
     "A2-70, 0.2 % proof stress",
     "ASTM F2164",
     "edition not stated, 5.4 read",
+    "WMO-No. 8, Annex 4.B",
     "edition not stated, 5.4, leakage at fused joints",
     "chapter 7, second edition, cold bending radius by DR",
     "NEMA 5-15R",
@@ -886,6 +929,7 @@ def accounted(job: str) -> set[str]:
     """Every measure that may stand in a job's PDFs."""
     texts = [*(row.text("both") for row in own(job).values()), *BY_HAND[job].values()]
     texts += [*STATED_FACTS, *INPUT_FACTS, *JOB_INPUTS[job], *FORMULAS, *FACTS[job].words, FACTS[job].cup]
+    texts += dew_lookup()
     # Results of the workings: six figures in the unit of the register.
     results = []
     for row in own(job).values():

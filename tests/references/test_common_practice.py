@@ -122,7 +122,18 @@ ORDER = {
     "round before marking": ("Highest and lowest differ", "Hatch the whole zone"),
     "centre lines carried out before the peel": ("Carry the outlet's centre lines", "Peel one even pass"),
     "depth proved before wiping": ("Depth gauge at the zone's edge reads", "Wipe the zone in one direction"),
-    "above the dew point before wiping": ("Pipe surface is 3 K", "Wipe the zone in one direction"),
+    "above the dew point before wiping": (
+        "Pipe surface is at its least temperature",
+        "Wipe the zone in one direction",
+    ),
+    "dry and above the dew point before power": (
+        "Pipe and fitting are dry beside the joint, and the pipe is that warm",
+        "Press start",
+    ),
+    "wiped before the second look": (
+        "Wipe the zone in one direction",
+        "Take the least pipe temperature again",
+    ),
     "no supply before preparing": ("Main is joined to no supply", "Peel one even pass"),
     "clamped before the gap is tried": (
         "Finish by this fitting's method",

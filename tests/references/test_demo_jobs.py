@@ -304,13 +304,28 @@ def place_numbers(clock: float, diameter: float, **measured: float) -> dict[str,
     }
 
 
-def weather_numbers(celsius: float, humidity: float, coldest: float = -10) -> dict[str, float]:
-    """The window of ISO 12176-2:2008 or of the label, whichever is the narrower."""
+def weather_numbers(
+    celsius: float, humidity: float, coldest: float = -10, surface: float | None = None
+) -> dict[str, float]:
+    """The window of ISO 12176-2:2008 or of the label, whichever is narrower; the dew point, no frost.
+
+    WMO-No. 8, Annex 4.B: 6.112 exp(17.62 t / (243.12 + t)) hPa, solved for t at the air's own vapour.
+    """
+    vapour = humidity / 100 * 6.112 * math.exp(17.62 * celsius / (243.12 + celsius))
+    power = math.log(vapour / 6.112)
+    dew = 243.12 * power / (17.62 - power)
+    assert dew > 0
+    planned = {} if surface is None else {
+        "weather.surface_temperature": surface, "weather.dew_margin": surface - dew,
+    }  # fmt: skip
     return {
         "weather.ambient_min": coldest,
         "weather.ambient_max": 40,
         "weather.air_temperature": celsius,
         "weather.humidity": humidity,
+        "weather.dew_point": dew,
+        "weather.dew_margin_min": 3,
+        **planned,
     }
 
 
@@ -396,7 +411,7 @@ FIRST_LATERAL = {
     **open_numbers(80, TWO_ON_SIX["tap.travel_set"]),
     **wait_numbers(85, 15, 20, 30),
     **place_numbers(0, SIX),
-    **weather_numbers(fahrenheit(68), 55),
+    **weather_numbers(fahrenheit(68), 55, surface=fahrenheit(62)),
     "fitting.fusion_area": 10500,
     "fitting.wall": 12,
     "fuse.main_pressure_max": 150 * PSI,
@@ -444,7 +459,7 @@ METRIC_LATERAL = {
     **open_numbers(80, METRIC_TAP["tap.travel_set"]),
     **wait_numbers(85, 15, 20, 30),
     **place_numbers(0, 160),
-    **weather_numbers(18, 60),
+    **weather_numbers(18, 60, surface=16),
     "fitting.fusion_area": 10500,
     "fitting.wall": 12,
     "fuse.main_pressure_max": 150 * PSI,
@@ -464,7 +479,7 @@ LIVE_TAP = {
     **valve_numbers(80, TWO_ON_SIX["tap.travel_set"]),
     **wait_numbers(85, 15, 20, 30),
     **place_numbers(0, SIX, saddle=6, fitting=5, pipe_end=20),
-    **weather_numbers(fahrenheit(64), 50),
+    **weather_numbers(fahrenheit(64), 50, surface=fahrenheit(57)),
     "fitting.fusion_area": 10500,
     "fitting.wall": 12,
     "fuse.main_pressure_max": 150 * PSI,
@@ -483,7 +498,7 @@ LIVE_COUPLING = {
     **power_numbers(3.57),
     **peel_numbers(2.375 * MM, 0.216 * MM, 2, COMMON_PEEL),
     **wait_numbers(90, 12, 20, None),
-    **weather_numbers(fahrenheit(64), 50),
+    **weather_numbers(fahrenheit(64), 50, surface=fahrenheit(57)),
     "fitting.fusion_area": 10600,
     "fitting.wall": 8,
     **lateral_numbers(2.375 * MM, 2.381 * MM, 150),
@@ -642,6 +657,11 @@ PRINTED = [
     # 60 ft × 0.2 mm/(m·K) × 15 F°: 30.48 mm.
     ("service-tap", "J1", "contraction.change", "1.20 in [31 mm]"),
     ("service-tap", "J2", "contraction.slack", "1.2 in [31 mm]"),
+    # 10.68 °C, 16.67 °C less that is 5.986 K; 16.00 less 10.115 is 5.885 K, 10.59 F°.
+    ("first-lateral", "J1", "weather.dew_point", "52 °F [11 °C]"),
+    ("first-lateral", "J1", "weather.dew_margin", "10.7 F° [5.9 K]"),
+    ("metric-lateral", "J1", "weather.dew_margin", "5.8 K [10.5 F°]"),
+    ("metric-lateral", "J1", "weather.dew_margin_min", "3 K [6 F°]"),
     ("first-lateral", "J1", "bend.radius_min", "60 in [1.51 m]"),
     ("metric-lateral", "J1", "bend.radius_min_at_fitting", "6.30 m [249 in]"),
     ("repair-tie-in", "J1", "bend.length_at_fitting", "23 in [0.58 m]"),

@@ -1,0 +1,126 @@
+"""Waits by the temperature of air or pipe: the table a crew reads, and the sheet an engineer reads.
+
+In: a `View`. Out: a table, and a sheet with method, bands before rounding and what moves them. Vocabulary: as
+in `packgen.calc.cool_values`; up to the reference temperature the stated waits stand, so that the bands below
+it are one row.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+
+from packgen.calc.cool_values import WAITS, Cooled, cooled, warmest
+from packgen.calc.heat_bands import Assumption, sensitivity
+from packgen.calc.ledger import Ledger
+from packgen.register import BAND_LIMITS, band_name
+from packgen.rounding import plain
+from packgen.sheets.blocks import Block, Section, Sheet, Spans, Table, Why, spans
+from packgen.sheets.view import View
+from packgen.units import quantity
+
+
+def joint_of(view: View) -> Cooled | None:
+    """The joint as the heat model sees it; None where the label lacks a datum."""
+    return cooled(Ledger(dict(view.values)), view.request)
+
+
+def bands_table(view: View, _names: tuple[str, ...] = ()) -> Iterator[Table]:
+    """The waits by temperature: a row up to the reference, one for each hotter band, and what is too hot."""
+    joint = joint_of(view)
+    if joint is None:
+        return
+    words = view.words
+    waits = [wait for wait in WAITS if f"cool.{wait}" in view.values]
+    head = (spans(words("bands.up_to")), *(spans(view.label(f"cool.{name}")) for name in ("extra", *waits)))
+    hot = [band for band in joint.bands if joint.limit(band) > joint.reference]
+    rows = []
+    if joint.coldest <= joint.reference:
+        stated = (view.value(f"cool.{wait}") or () for wait in waits)
+        rows.append((_upto(view, min(joint.reference, joint.hottest)), spans(words("bands.none")), *stated))
+    for band in hot:
+        cells = (_cell(view, band_name(band, name)) for name in ("extra", *(f"{wait}_at" for wait in waits)))
+        rows.append((_upto(view, joint.limit(band)), *cells))
+    hottest = _degrees(view, joint.hottest)
+    no = spans(words("bands.no"), "strong")
+    rows.append((spans(words("bands.above", temperature=hottest), "strong"), no, *((),) * len(waits)))
+    air = warmest(view.request)
+    limits = [joint.reference, *(joint.limit(band) for band in hot)]
+    marked = next((at for at, limit in enumerate(limits) if air and air.to("degC") <= limit + 1e-9), None)
+    yield Table(head, tuple(rows), (0.28, *((0.72 / (len(waits) + 1)),) * (len(waits) + 1)), marked)
+
+
+def _upto(view: View, limit: float) -> Spans:
+    """A row's temperature."""
+    return spans(view.words("bands.to", temperature=_degrees(view, limit)), "value")
+
+
+def _degrees(view: View, number: float) -> str:
+    """A limit of a band in both systems; never printed hotter than it is."""
+    return plain(quantity(f"{number:.6g} degC"), view.units, "down")
+
+
+def _cell(view: View, name: str) -> Spans:
+    """A band's value; a box where the label does not state the wait."""
+    return view.value(name) or spans(view.words("blank.enter"), "strong")
+
+
+def heat_sheets(view: View) -> tuple[Sheet, ...]:
+    """How the waits in heat came about: method, every band before rounding, and what would move them."""
+    joint = joint_of(view)
+    if joint is None:
+        return ()
+    words = view.words
+    blocks: list[Block] = [Why(spans(words(f"bands.{key}"))) for key in ("method", "bound", "left_out")]
+    blocks += [Section(words("bands.title_bands")), _all_bands(view, joint)]
+    blocks += [Section(words("bands.title_otherwise")), *_otherwise(view, joint)]
+    return (Sheet("heat", words("sheets.heat"), view.tag, tuple(blocks)),)
+
+
+def _all_bands(view: View, joint: Cooled) -> Table:
+    """Every band: its limit, the extra wait before rounding, and the printed waits."""
+    words = view.words
+    waits = [wait for wait in WAITS if f"cool.{wait}" in view.values]
+    keys = ("up_to", "before")
+    head = (
+        *(spans(words(f"bands.{key}")) for key in keys),
+        *(spans(view.label(f"cool.{name}")) for name in ("extra", *waits)),
+    )
+    rows = []
+    for band in BAND_LIMITS:
+        value = view.values[band_name(band, "extra")]
+        before = "" if value.number is None else words("bands.seconds", number=f"{value.number:.1f}")
+        cells = (_cell(view, band_name(band, name)) for name in ("extra", *(f"{each}_at" for each in waits)))
+        limit = joint.limit(band) if joint.permits(band) else float(band)
+        rows.append((_upto(view, limit), spans(before), *cells))
+    count = len(head)
+    return Table(head, tuple(rows), (0.22, *((0.78 / (count - 1)),) * (count - 1)), small=True)
+
+
+def _otherwise(view: View, joint: Cooled) -> Iterator[Block]:
+    """The extra wait of the hottest band, if one thing were assumed otherwise."""
+    words, case = view.words, joint.case
+    hottest = max((limit for limit in map(joint.limit, joint.bands) if joint.far_enough(limit)), default=None)
+    if hottest is None or hottest <= joint.reference:
+        yield Why(spans(words("bands.no_hot")))
+        return
+    thick = view.combination.number(view.request.fused + "wall_max") or case.pipe_wall
+    most = view.combination.number("fuse.energy_max") or case.energy
+    cases = {
+        "as_it_is": case, "film_low": replace(case, film_outside=5.0),
+        "film_high": replace(case, film_outside=12.0), "inside_none": replace(case, film_inside=0.0),
+        "wall_thick": replace(case, pipe_wall=min(thick, joint.radius)),
+        "energy_most": replace(case, energy=most),
+        "poor_conductor": replace(case, plastic=replace(case.plastic, conductivity=0.33)),
+        "good_conductor": replace(case, plastic=replace(case.plastic, conductivity=0.53)),
+    }  # fmt: skip
+    found = sensitivity(
+        [Assumption(key, each) for key, each in cases.items()], joint.radius, joint.reference, hottest
+    )
+    then = words("bands.extra_then", temperature=_degrees(view, hottest))
+    head = (spans(words("bands.assumed")), spans(then))
+    rows = tuple(
+        (spans(words(f"bands.{key}")), spans(words("bands.minutes", number=f"{seconds / 60.0:.1f}"), "value"))
+        for key, seconds in found.items()
+    )
+    yield Table(head, rows, (0.68, 0.32), small=True)

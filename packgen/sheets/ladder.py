@@ -1,0 +1,31 @@
+"""The ladder of earliest times, counted from fusion end, with cells to write the clock time in.
+
+In: a `View`. Out: a table. Vocabulary: as in `packgen.calc.ladder`; in heat the waits of the marked row go
+before those that stand here.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from packgen.sheets.blocks import Spans, Table, spans
+from packgen.sheets.view import View
+
+RUNGS = ("clamps_off", "test", "tap", "working_pressure", "backfill")
+
+
+def ladder_table(view: View, _names: tuple[str, ...] = ()) -> Iterator[Table]:
+    """What may be done, how long after fusion end at the earliest, and a cell for the clock time."""
+    words = view.words
+    head = (spans(words("ladder.what")), spans(words("ladder.earliest")), spans(words("ladder.clock")))
+    rows: list[tuple[Spans, ...]] = [(spans(words("ladder.fusion_end"), "strong"), (), ())]
+    rows += [
+        (
+            spans(words(f"ladder.{rung}"), "strong"),
+            spans(words("ladder.after", time=view.text(f"clock.{rung}")), "value"),
+            (),
+        )
+        for rung in RUNGS
+        if view.text(f"clock.{rung}")
+    ]
+    yield Table(head, tuple(rows), (0.4, 0.3, 0.3))
