@@ -12,6 +12,7 @@ from packgen.calc.ledger import Value
 from packgen.calc.request import Check
 from packgen.model.catalog import Folder
 from packgen.model.job import Job, Joint
+from packgen.register import CORD_LENGTHS
 from packgen.rounding import plain
 from packgen.sheets.blocks import (
     Block,
@@ -252,7 +253,9 @@ def values_sheet(view: View, *, engineer: bool = False) -> Sheet:
 def source_numbers(view: View) -> dict[str, int]:
     """The sources of a combination's values, numbered in the order they are first met."""
     sources: dict[str, int] = {}
-    for value in view.listed.values():
+    for name, value in view.values.items():
+        if name.startswith(CORD_LENGTHS):
+            continue
         for source in value.sources:
             sources.setdefault(source, len(sources) + 1)
     return sources
