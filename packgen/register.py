@@ -108,15 +108,15 @@ power.generator_rating_apparent | VA | VA:0 | VA:0 | up | least apparent power o
 power.supply_cord_length_max | mm | m:1 | ft:0 | down | longest supply cord of the job's size | job
 power.outlet | 1 | 1:0 | 1:0 | nearest | outlet of the supply that carries the current | job
 power.breaker | A | A:0 | A:0 | nearest | rating of the breaker behind that outlet | job
-power.fault_protection | 1 | 1:0 | 1:0 | nearest | protection that opens the supply when current leaks to earth | job
+power.fault_protection | 1 | 1:0 | 1:0 | nearest | protection against current that leaks to earth | job
 cool.clamp_time | s | min:0 | min:0 | up | from fusion end until the clamp may come off
 cool.pressure_wait | s | min:0 | min:0 | up | from fusion end until the joint may see pressure
 cool.tap_wait | s | min:0 | min:0 | up | from fusion end until the main may be cut
 cool.reference_temperature | degC | degC:0 | degF:0 | down | temperature for which the waits are stated
-cool.end_temperature | degC | degC:0 | degF:0 | down | temperature of the fusion plane at which a joint counts as cool
+cool.end_temperature | degC | degC:0 | degF:0 | down | plane's temperature at which a joint counts as cool
 cool.extra | s | min:0 | min:0 | up | extra wait at the air temperature given
 cool.clamp_time_at | s | min:0 | min:0 | up | clamp time from fusion end at the air temperature given
-cool.pressure_wait_at | s | min:0 | min:0 | up | pressure wait from fusion end at the air temperature given
+cool.pressure_wait_at | s | min:0 | min:0 | up | pressure wait from fusion end, at the air given
 cool.tap_wait_at | s | min:0 | min:0 | up | tap wait from fusion end at the air temperature given
 cool.melt_depth_fitting | mm | mm:1 | in:2 | up | depth to which the fitting's wall melts at most | engineer
 cool.melt_depth_pipe | mm | mm:1 | in:2 | up | depth to which the pipe's wall melts at most | engineer
@@ -140,16 +140,16 @@ socket.insertion_depth | mm | mm:0 | in:2 | nearest | how far each pipe end goes
 socket.peel_length | mm | mm:0 | in:2 | up | length to peel from each pipe end, all round
 socket.out_of_round_max | mm | mm:1 | in:3 | down | greatest high less low diameter the coupling takes
 socket.misalignment_max | mm | mm:1 | in:2 | down | greatest offset of the two pipes beside the coupling
-test.pressure | kPa | kPa:0 | psi:0 | nearest | pressure of the test with the main uncut, as the job states it | job
+test.pressure | kPa | kPa:0 | psi:0 | nearest | test pressure, main uncut, as the job states it | job
 test.pressure_min | kPa | kPa:0 | psi:0 | up | least pressure of the test with the main uncut | job
 test.pressure_max | kPa | kPa:0 | psi:0 | down | greatest pressure of the test with the main uncut | job
-test.hold | s | min:0 | min:0 | up | time for which the test holds its pressure, as the job states it | job
+test.hold | s | min:0 | min:0 | up | hold time of the test, as the job states it | job
 test.fill_volume | L | L:1 | gal:1 | up | water that fills the lateral for its test | job
 test.makeup_volume | L | L:2 | gal:2 | down | water that may be put in while the test holds | job
 test.end_force | N | N:0 | lbf:0 | up | force of the test's pressure on cap, plug or shut valve | job
 bend.radius_min | mm | m:2 | in:0 | up | least radius to which the lateral may be bent
 bend.radius_min_at_fitting | mm | m:2 | in:0 | up | least radius of the lateral with a fitting in the bend
-bend.length_at_fitting | mm | m:2 | in:0 | up | length of lateral on each side of a fitting that counts as beside it
+bend.length_at_fitting | mm | m:2 | in:0 | up | length on each side of a fitting that counts as beside it
 contraction.change | mm | mm:0 | in:2 | up | how much shorter the lateral becomes at the ground's temperature | job
 contraction.slack | mm | mm:0 | in:1 | up | slack to leave in the lateral before its last joint | job
 squeeze.distance_min | mm | mm:0 | in:1 | up | least distance from the squeeze to a joint, edge to edge
@@ -171,17 +171,17 @@ place.room_above | mm | mm:0 | in:1 | up | free distance from the main's surface
 clock.clamps_off | s | min:0 | min:0 | up | from fusion end, earliest time for the clamp to come off
 clock.test | s | min:0 | min:0 | up | from fusion end, earliest time for the leak test
 clock.tap | s | min:0 | min:0 | up | from fusion end, earliest time for the cut
-clock.working_pressure | s | min:0 | min:0 | up | from fusion end, earliest time for working pressure in the joint
+clock.working_pressure | s | min:0 | min:0 | up | from fusion end, earliest for working pressure
 clock.backfill | s | min:0 | min:0 | up | from fusion end, earliest time for backfill
 clock.joint_total | s | min:0 | min:0 | up | from the first peel until the joint is done, planned | job
 weather.ambient_min | degC | degC:0 | degF:0 | up | coldest air for fitting and control unit
 weather.ambient_max | degC | degC:0 | degF:0 | down | hottest air for fitting and control unit
 weather.air_temperature | degC | degC:0 | degF:0 | nearest | air temperature the job was planned for | job
 weather.humidity | percent | percent:0 | percent:0 | nearest | humidity the job was planned for | job
-weather.surface_temperature | degC | degC:0 | degF:0 | down | temperature of the pipe's surface the job was planned for | job
-weather.dew_point | degC | degC:0 | degF:0 | up | temperature at which the planned air leaves water or frost | job
-weather.dew_margin | K | K:1 | degF_difference:1 | down | planned surface above the planned dew point | job
-weather.dew_margin_min | K | K:0 | degF_difference:0 | up | least margin of the pipe's surface above the dew point
+weather.surface_temperature | degC | degC:0 | degF:0 | down | pipe's surface, as the job was planned for | job
+weather.dew_point | degC | degC:0 | degF:0 | up | where the planned air leaves water or frost | job
+weather.dew_margin | K | K:1 | degF_difference:1 | down | planned surface above the dew point | job
+weather.dew_margin_min | K | K:0 | degF_difference:0 | up | least margin of the surface above the dew point
 kit.solvent | L | L:2 | gal:2 | up | wipe liquid for all joints of the job | job
 kit.wipes | each | each:0 | each:0 | up | wipes for all joints of the job | job
 kit.blades | each | each:0 | each:0 | up | peeler blades for all joints of the job | job

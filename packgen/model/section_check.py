@@ -21,7 +21,7 @@ _MARKS = re.compile(r"\{:([^}\n]*)\}")
 _MARK = re.compile(r"(?P<key>[\w-]+)=(?:\"[^\"]*\"|'[^']*'|[^\s}]*)|(?P<id>#)[\w-]+")
 _SCREWED = ("screws", "bolts")
 _SAWN = ("open drill", "through a valve")
-_FREE = {"laid", "work", "heat"}  # facts on which no other depends: each of their words can be had with all others
+_FREE = {"laid", "work", "heat"}  # no other fact depends on these
 
 
 def check_sections(found: Found, problems: Problems) -> None:

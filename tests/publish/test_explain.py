@@ -37,10 +37,13 @@ def test_both_systems_are_told_whatever_is_asked_for(packgen: Packgen) -> None:
         ran = packgen(*PAIR, "tap.travel_to_breakthrough", "--units", units)
         assert "  printed: us 0.83 in; si 21.0 mm\n" in ran.out
         assert "  result: 20.9186 mm, rounded up\n" in ran.out
-    assert "  with: ~" not in ran.out
-    rule = packgen(*PAIR, "peel.diameter_after_one_pass").out
-    assert "  with: work rule peeled-zone footprint\n" in rule
-    assert "  result: 5.349" not in packgen(*PAIR, "pipe.main.inside_diameter_mean").out
+
+
+def test_an_input_beside_the_formula_stands_without_a_symbol(packgen: Packgen) -> None:
+    """The rule's choice chose the formula."""
+    told = packgen(*PAIR, "peel.diameter_after_one_pass").out
+    assert "  formula: d = D − h\n" in told
+    assert "  with: work rule peeled-zone footprint\n" in told
 
 
 def test_a_stated_value_tells_who_states_it(packgen: Packgen) -> None:

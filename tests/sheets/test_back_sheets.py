@@ -62,30 +62,67 @@ def test_every_heading_has_a_box(each_view: View) -> None:
     assert all(boxes_of(each_view).values())
 
 
-def test_every_worked_value_has_its_working(each_view: View, words: Words, labels: dict[str, str]) -> None:
-    """Method, inputs, result before rounding, direction, the value as printed, sources; what the engineer
-    alone reads comes last, under a heading of its own.
+def told(view: View) -> list[Value]:
+    """The values that have a paragraph, in its order: the worked ones, one of each table of bands, the
+    engineer's.
     """
-    worked = [value for value in each_view.values.values() if value.kind == "worked"]
-    worked = [value for value in worked if not value.name.startswith(CORD_LENGTHS)]
-    ordered = sorted(worked, key=lambda value: REGISTER[value.name].engineer)
+    worked = [value for value in view.values.values() if value.kind == "worked"]
+    plain = [value for value in worked if not value.name.startswith((CORD_LENGTHS, COOL_BANDS))]
+    bands = [value for value in worked if value.name.startswith(COOL_BANDS) and value.number is not None]
+    hottest = bands[-1].name.rpartition(".")[0] if bands else ""
+    tabled = [value for value in bands if value.name.startswith(f"{hottest}.")]
+    return sorted(plain + tabled, key=lambda value: (value.entry.engineer, value in tabled))
+
+
+def test_every_worked_value_has_its_working(each_view: View, words: Words, labels: dict[str, str]) -> None:
+    """Method, formula, symbols, result before rounding, direction, the value as printed, sources; one of each
+    table and what the engineer alone reads come last, under headings of their own.
+    """
+    ordered = told(each_view)
     sheet = workings_sheet(each_view).blocks[1:]
     blocks = [block for block in sheet if isinstance(block, Why)]
     assert len(blocks) == len(ordered) > 15
-    guidance = sum(REGISTER[value.name].engineer for value in worked)
-    titles = [(index, block.text) for index, block in enumerate(sheet) if isinstance(block, Section)]
-    assert titles == ([(len(worked) - guidance, words("workings.engineer"))] if guidance else [])
     numbers = source_numbers(each_view)
     for block, value in zip(blocks, ordered, strict=True):
         text = words_of(block.line).replace("\N{NO-BREAK SPACE}", " ")
         assert value.working is not None
-        assert text.startswith(f"{labels[value.name]}: {value.working.words}. ")
-        for item in value.working.inputs:
+        formula = filled(value.name, value.working.inputs)
+        assert formula is not None
+        assert text.startswith(f"{labels[value.name]}: {value.working.words}. {formula.text}, with ")
+        for given in formula.given:
+            item = given.input
             label, said = item if isinstance(item, tuple) else (labels[item], each_view.text(item))
-            assert f"{label} {said}" in text
+            assert (f"{given.sign} = {said} ({label})" if given.sign else f"{label} {said}") in text
         direction = words(f"direction.{REGISTER[value.name].direction}")
-        assert f". Result {value.result}, {direction} {each_view.text(value.name)}. Source " in text
+        result = f"{value.result}, {direction} " if value.number is not None else ""
+        assert f". Result {result}{each_view.text(value.name)}. Source " in text
         assert text.endswith(f"Source {', '.join(str(numbers[source]) for source in value.sources)}.")
+
+
+def test_workings_of_tables_and_for_the_engineer_have_headings_of_their_own(
+    each_view: View, words: Words
+) -> None:
+    """Whoever reads the first part sees none of them."""
+    ordered, sheet = told(each_view), workings_sheet(each_view).blocks[1:]
+    titles = [(index, block.text) for index, block in enumerate(sheet) if isinstance(block, Section)]
+    tabled = sum(value.name.startswith(COOL_BANDS) for value in ordered)
+    guidance = sum(value.entry.engineer for value in ordered)
+    assert tabled and guidance
+    first = len(ordered) - guidance - tabled
+    expected = [(first, words("workings.tables")), (first + tabled + 1, words("workings.engineer"))]
+    assert titles == expected
+
+
+def test_without_a_job_one_cord_stands_for_the_table_of_cords(words: Words) -> None:
+    """The first that may carry the current: its paragraph holds the formula of constant power."""
+    catalog = load(prose=True)
+    main, lateral = (catalog.pipe(read_designation(each, catalog.tables)) for each in PAIR)
+    combination = work_out(Request(catalog, main, lateral, catalog.families["demo-saddle-screw"]))
+    view = View(combination, words, "both")
+    lines = [words_of(block.line) for block in workings_sheet(view).blocks if isinstance(block, Why)]
+    cords = [line for line in lines if line.startswith("Longest supply cord")]
+    assert len(cords) == 1
+    assert "ΔV·(V − ΔV)/(2·S·R′)" in cords[0].replace("\N{NO-BREAK SPACE}", " ")
 
 
 def test_a_job_s_cord_has_one_working_though_the_table_of_cords_holds_it_too(each_view: View) -> None:
