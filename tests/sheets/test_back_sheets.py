@@ -6,8 +6,12 @@ import re
 from collections.abc import Callable
 from dataclasses import replace
 
+from packgen.calc.ledger import Value
+from packgen.calc.work_out import work_out
+from packgen.formulas import filled
+from packgen.model.catalog import Catalog
 from packgen.model.job import Job
-from packgen.register import CORD_LENGTHS, REGISTER
+from packgen.register import COOL_BANDS, CORD_LENGTHS, REGISTER
 from packgen.sheets.back import record_sheet, workings_sheet
 from packgen.sheets.blocks import Box, Boxes, Section, Why, words_of
 from packgen.sheets.front import source_numbers
@@ -113,16 +117,20 @@ def test_workings_of_tables_and_for_the_engineer_have_headings_of_their_own(
     assert titles == expected
 
 
-def test_without_a_job_one_cord_stands_for_the_table_of_cords(words: Words) -> None:
+def test_without_a_job_one_cord_stands_for_the_table_of_cords(
+    catalog: Catalog, words: Words, job_of: JobOf, views_of: ViewsOf
+) -> None:
     """The first that may carry the current: its paragraph holds the formula of constant power."""
-    catalog = load(prose=True)
-    main, lateral = (catalog.pipe(read_designation(each, catalog.tables)) for each in PAIR)
-    combination = work_out(Request(catalog, main, lateral, catalog.families["demo-saddle-screw"]))
-    view = View(combination, words, "both")
-    lines = [words_of(block.line) for block in workings_sheet(view).blocks if isinstance(block, Why)]
+    (view,) = views_of(job_of("first-lateral"))
+    request = replace(view.request, job=None, joint=None)
+    lines = [
+        words_of(block.line).replace("\N{NO-BREAK SPACE}", " ")
+        for block in workings_sheet(View(catalog, words, work_out(request))).blocks
+        if isinstance(block, Why)
+    ]
     cords = [line for line in lines if line.startswith("Longest supply cord")]
-    assert len(cords) == 1
-    assert "ΔV·(V − ΔV)/(2·S·R′)" in cords[0].replace("\N{NO-BREAK SPACE}", " ")
+    assert [line.partition(":")[0] for line in cords] == ["Longest supply cord, 18 AWG at 120 V"]
+    assert "L = ΔV·(V − ΔV)/(2·S·R′); ΔV = v·V" in cords[0]
 
 
 def test_a_job_s_cord_has_one_working_though_the_table_of_cords_holds_it_too(each_view: View) -> None:
