@@ -148,9 +148,9 @@ test.fill_volume | L | L:1 | gal:1 | up | water that fills the lateral for its t
 test.makeup_volume | L | L:2 | gal:2 | down | water that may be put in while the test holds | job
 test.end_force | N | N:0 | lbf:0 | up | force of the test's pressure on cap, plug or shut valve | job
 bend.radius_min | mm | m:2 | in:0 | up | least radius to which the lateral may be bent
-bend.radius_min_at_fitting | mm | m:2 | in:0 | up | least radius of the lateral with a fitting in the bend
+bend.radius_min_at_fitting | mm | m:2 | in:0 | up | least radius with a fitting in the bend
 bend.length_at_fitting | mm | m:2 | in:0 | up | length on each side of a fitting that counts as beside it
-contraction.change | mm | mm:0 | in:2 | up | how much shorter the lateral becomes at the ground's temperature | job
+contraction.change | mm | mm:0 | in:2 | up | how much the lateral shortens in the ground | job
 contraction.slack | mm | mm:0 | in:1 | up | slack to leave in the lateral before its last joint | job
 squeeze.distance_min | mm | mm:0 | in:1 | up | least distance from the squeeze to a joint, edge to edge
 squeeze.gap_stop | mm | mm:1 | in:3 | up | gap between the bars at the stop
