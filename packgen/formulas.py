@@ -260,10 +260,22 @@ place.room_above | H = h + v + m + r
   | h = fitting.outlet_height; v = valve; m = drilling machine; r = work rule room-above-machine
 clock.joint_total | t = a + tf + max{w…} + b
   | a = work rule time-prepare; tf = fuse.time; b = work rule time-finish;
-  w… = cool.clamp_time / cool.pressure_wait / cool.tap_wait
+  w… = cool.clamp_time / cool.clamp_time_at / cool.pressure_wait / cool.pressure_wait_at / cool.tap_wait /
+  cool.tap_wait_at
 clock.joint_total | t = a + max{tf} + max{w…} + b
   | a = work rule time-prepare; tf = fuse.time_compensation; b = work rule time-finish;
-  w… = cool.clamp_time / cool.pressure_wait / cool.tap_wait
+  w… = cool.clamp_time / cool.clamp_time_at / cool.pressure_wait / cool.pressure_wait_at / cool.tap_wait /
+  cool.tap_wait_at
+clock.clamps_off | t = w | w = cool.clamp_time / cool.clamp_time_at
+clock.test | t = p | p = cool.pressure_wait / cool.pressure_wait_at
+clock.tap | t = max{w, p}
+  | w = cool.tap_wait / cool.tap_wait_at; p = cool.pressure_wait / cool.pressure_wait_at
+clock.tap | t = max{w, p + h}
+  | w = cool.tap_wait / cool.tap_wait_at; p = cool.pressure_wait / cool.pressure_wait_at; h = test.hold
+clock.working_pressure | t = c | c = clock.tap
+clock.working_pressure | t = p | p = cool.pressure_wait / cool.pressure_wait_at
+clock.working_pressure | t = p + h | p = cool.pressure_wait / cool.pressure_wait_at; h = test.hold
+clock.backfill | t = max{c, p + l} | c = clock.clamps_off; p = clock.working_pressure; l = work rule time-look
 weather.dew_point | Td = max{243.12 °C·x/(17.62 − x), 272.62 °C·x/(22.46 − x)};
   x = ln(H) + 17.62·T/(243.12 °C + T) | T = weather.air_temperature; H = weather.humidity
 weather.dew_margin | ΔT = T − Td | T = weather.surface_temperature; Td = weather.dew_point

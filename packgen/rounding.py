@@ -103,6 +103,18 @@ def outward(low: float, high: float, unit: str, decimals: int) -> str:
     return join(f"{decimal_text(low, decimals, 'down')} to {decimal_text(high, decimals, 'up')}", unit)
 
 
+def hours(seconds: float) -> str:
+    """Hours and minutes of a time counted from zero, up to the minute.
+
+    Parameters: `seconds` unrounded. Returns text; raises `OutOfRange` as `decimal_text` does.
+
+    >>> hours(0.0), hours(7285.0), hours(36_000.0)
+    ('0:00', '2:02', '10:00')
+    """
+    whole, minutes = divmod(int(decimal_text(seconds / 60.0, 0, "up").replace(",", "")), 60)
+    return f"{whole}:{minutes:02d}"
+
+
 def plain(quantity: Quantity, units: Units = "both", direction: Direction = "nearest") -> str:
     """A quantity of a job or rule as printed: as written, with the other system in brackets.
 

@@ -1,37 +1,46 @@
-"""How long a joint is planned to take; put into the ledger.
+"""When each step of a joint may begin at the earliest, and how long a joint is planned; put into the ledger.
 
-In: a `Request` and a `Ledger` that holds fusion time and waits. Out: clock.*. Vocabulary: as in `clock`; an
-extra wait in heat is the owner's to state and is not in these times.
-Sources: the label, the work rules `time-prepare` and `time-finish`.
+In: a `Request` and a `Ledger` that holds fusion time and waits. Out: clock.*. Vocabulary: as in `ladder` and
+`clock`; where an air temperature is given and the label has drawing data, the waits are those in that heat,
+else the stated ones: then what the owner adds in heat comes on top.
+Sources: the label, the work rules `time-prepare`, `time-finish` and `time-look`.
 """
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
 from packgen.calc import clock, ladder
+from packgen.calc.cool_values import WAITS
 from packgen.calc.ledger import Input, Ledger
 from packgen.calc.request import Request
 from packgen.calc.stated_values import rule_input
 
 
-def label_times(request: Request) -> tuple[float, float] | None:
-    """Longest fusion time and longest wait of a joint's label, s; None where one that applies is not stated.
+@dataclass(frozen=True)
+class PlannedTimes:
+    """Longest fusion time of a joint, and today's clamp time and longest wait from its fusion end, s."""
+
+    fusion: float
+    clamp_time: float
+    wait: float
+
+
+def planned_times(ledger: Ledger, request: Request) -> PlannedTimes | None:
+    """What a joint's label asks for in today's heat; None where a time that applies is not stated.
 
     Of a table of times the longest row counts. A wait that nobody stated may be the longest of all.
     """
-    label = request.label
-    if label is None:
-        return None
-    times = [label.fuse.time, *(row.time for row in label.fuse.time_compensation or ())]
-    waits = [label.cool.clamp_time, label.cool.pressure_wait]
-    waits += [] if request.is_coupling else [label.cool.tap_wait]
+    fuse = request.label.fuse if request.label else None
+    times = [fuse.time, *(row.time for row in fuse.time_compensation or ())] if fuse else []
     fusion = [time.to("s") for time in times if time is not None]
-    waited = [wait.to("s") for wait in waits if wait is not None]
-    return (max(fusion), max(waited)) if fusion and len(waited) == len(waits) else None
+    waits = ledger.all(*_waits(ledger, request).values())
+    return PlannedTimes(max(fusion), waits[0], max(waits)) if fusion and waits else None
 
 
-def _waits(ledger: Ledger) -> dict[str, str]:
+def _waits(ledger: Ledger, request: Request) -> dict[str, str]:
     """The wait that counts today, by its kind: in heat the longer one, else the stated one."""
-    kinds = ("clamp_time", "pressure_wait", "tap_wait")
+    kinds = ("clamp_time", "pressure_wait") if request.is_coupling else WAITS
     return {
         kind: f"cool.{kind}_at" if ledger.get(f"cool.{kind}_at") is not None else f"cool.{kind}"
         for kind in kinds
@@ -43,8 +52,9 @@ def ladder_values(ledger: Ledger, request: Request) -> None:
 
     On a live main the cut puts pressure into the joint, so that it waits for the pressure wait as well.
     """
-    names, source = _waits(ledger), ("arithmetic",)
-    clamp, pressure, cut = (ledger.get(name) for name in names.values())
+    names, source = _waits(ledger, request), ("arithmetic",)
+    clamp, pressure = (ledger.get(names[kind]) for kind in ("clamp_time", "pressure_wait"))
+    cut = ledger.get(names["tap_wait"]) if "tap_wait" in names else None
     if clamp is not None:
         words = "the clamp time of the joint"
         ledger.worked("clock.clamps_off", ladder.clamps_off(clamp), words, [names["clamp_time"]], *source)
@@ -58,7 +68,7 @@ def ladder_values(ledger: Ledger, request: Request) -> None:
     end = start if hold is None else ladder.leak_test_end(start, hold)
     more = "" if hold is None else ", the test's hold added"
     inputs: list[Input] = tested if hold is None else [*tested, "test.hold"]
-    if request.is_coupling or cut is None:
+    if cut is None:
         last, what = end, f"the pressure wait{more}; the lateral's own waits come on top"
     else:
         last = ladder.tap(cut, pressure, end)
@@ -85,16 +95,15 @@ def _backfill(ledger: Ledger, request: Request, clamp: float | None, ready: floa
 
 def clock_values(ledger: Ledger, request: Request) -> None:
     """The planned time of one joint of a job; absent where fusion time or a wait is not stated."""
-    times = label_times(request)
+    times = planned_times(ledger, request)
     if request.job is None or times is None:
         return
-    fusion, wait = times
     rule, cite = request.catalog.rule_quantity, request.catalog.cite_rule
-    total = clock.joint_total(rule("time-prepare", "s"), fusion, wait, rule("time-finish", "s"))
+    prepare, finish = rule("time-prepare", "s"), rule("time-finish", "s")
+    total = clock.joint_total(prepare, times.fusion, times.wait, finish)
     words = "time to prepare, longest fusion time, longest wait from fusion end, time to test, cut and join"
-    waits = [name for name in ("clamp_time", "pressure_wait", "tap_wait") if f"cool.{name}" in ledger.values]
     rules = [rule_input(request, "time-prepare"), rule_input(request, "time-finish")]
     named_time = "fuse.time_compensation" if "fuse.time_compensation" in ledger.values else "fuse.time"
-    inputs: list[Input] = [named_time, *(f"cool.{name}" for name in waits), *rules]
+    inputs: list[Input] = [named_time, *_waits(ledger, request).values(), *rules]
     sources = (cite("time-prepare"), cite("time-finish"))
     ledger.worked("clock.joint_total", total, words, inputs, *sources)

@@ -4,7 +4,8 @@ In: the planned times of each joint and how many people, control units and clamp
 Out: a `Plan`: when each stage of each joint begins and ends, by whom and with what, s from the start of work.
 Vocabulary: a joint is *prepared* (first peel until clamped), *fused*, *waits* by itself, and is *finished*
 (test, cut, join). One person is at a joint while it is prepared, fused and finished, and nobody while it
-waits. A prepared joint is fused at once, so that nothing dirties it. A *clamp set* is in use from the
+waits. A joint may come *after* another, or *within* it: a lateral that is joined between a saddle's waits and
+its test. A prepared joint is fused at once, so that nothing dirties it. A *clamp set* is in use from the
 beginning of preparation until clamps off, a *control unit* from fusion start until fusion end. Taking a clamp
 off costs nobody's time here. A crew whose rule asks for two people at every joint counts as half as many.
 *Makespan* is the end of the last joint.
@@ -26,8 +27,11 @@ RESOURCES = ("people", "control units", "clamp sets")
 
 @dataclass(frozen=True)
 class JointTimes:
-    """Planned times of one joint, s; `wait` is the longest from fusion end, `after` the place in the list of
-    a joint that has to be finished before this one begins."""
+    """Planned times of one joint, s; `wait` is the longest from fusion end.
+
+    `after` is the place in the list of a joint that has to be finished before this one begins; `within` that
+    of one whose waits have to be over before, and that is finished only when this one is.
+    """
 
     prepare: float
     fusion: float
@@ -35,6 +39,7 @@ class JointTimes:
     wait: float
     finish: float
     after: int | None = None
+    within: int | None = None
 
 
 @dataclass(frozen=True)
@@ -93,7 +98,7 @@ def day_plan(joints: Sequence[JointTimes], means: Means) -> Plan:
     ------
     OutOfRange
         a fusion time is not above zero, another time is below zero, a wait is shorter than its clamp time, a
-        joint comes after one that does not stand before it, or there is none of some means
+        joint comes after or within one that does not stand before it, or both, or there is none of some means
 
     Source
     ------
@@ -166,8 +171,8 @@ def bottleneck(joints: Sequence[JointTimes], means: Means) -> str | None:
     return RESOURCES[saved.index(most)] if most > FLOAT_NOISE else None
 
 
-def capacity(joint: JointTimes, means: Means, day: float) -> int:
-    """Answer: how many joints alike can be done in a day, or in an outage?
+def capacity(joint: JointTimes, means: Means, day: float, planned: Sequence[JointTimes] = ()) -> int:
+    """Answer: how many joints alike can be done in a day, or in an outage, beside those that are planned?
 
     Parameters
     ----------
@@ -177,6 +182,8 @@ def capacity(joint: JointTimes, means: Means, day: float) -> int:
         people, control units and clamp sets at hand, each
     day
         time from the start of work until all joints have to be done, s
+    planned
+        planned times of the joints that are done as well, s
 
     Returns
     -------
@@ -186,7 +193,7 @@ def capacity(joint: JointTimes, means: Means, day: float) -> int:
     Raises
     ------
     OutOfRange
-        as for `day_plan`, the day is below zero, or the joint comes after another
+        as for `day_plan`, the day is below zero, or the joint comes after or within another
 
     Source
     ------
@@ -200,10 +207,10 @@ def capacity(joint: JointTimes, means: Means, day: float) -> int:
     5
     """
     require_zero_or_more(day=day)
-    if joint.after is not None:
+    if joint.after is not None or joint.within is not None:
         refuse("joint", "joints alike cannot come after one another", "a joint that may begin at any time")
     number = 0
-    while day_plan([joint] * (number + 1), means).makespan <= day + FLOAT_NOISE:
+    while day_plan([*planned, *[joint] * (number + 1)], means).makespan <= day + FLOAT_NOISE:
         number += 1
     return number
 
@@ -215,8 +222,12 @@ def _check(joints: Sequence[JointTimes], means: Means) -> None:
         require_zero_or_more(prepare=joint.prepare, clamp_time=joint.clamp_time, finish=joint.finish)
         require_zero_or_more(wait=joint.wait)
         require_order(clamp_time=joint.clamp_time, wait=joint.wait)
-        if joint.after is not None and not 0 <= joint.after < place:
-            refuse("after", f"joint {place + 1} comes after one that does not stand before it")
+        if joint.after is not None and joint.within is not None:
+            refuse("within", f"joint {place + 1} comes both after a joint and within one", "one of them")
+        for key in ("after", "within"):
+            other = getattr(joint, key)
+            if other is not None and not 0 <= other < place:
+                refuse(key, f"joint {place + 1} comes {key} one that does not stand before it")
 
 
 def _numbers(means: Means) -> tuple[int, int, int]:
@@ -225,14 +236,33 @@ def _numbers(means: Means) -> tuple[int, int, int]:
 
 def _shortest_possible(joints: Sequence[JointTimes], means: Means) -> float:
     """No plan is shorter: the longest chain, or the work of one means shared out evenly."""
-    ends: list[float] = []
-    for joint in joints:
-        begin = 0.0 if joint.after is None else ends[joint.after]
-        ends.append(begin + joint.prepare + joint.fusion + joint.wait + joint.finish)
+    ends = (_soonest_end(joints, place) for place in range(len(joints)))
     people = sum(joint.prepare + joint.fusion + joint.finish for joint in joints) / means.people
     units = sum(joint.fusion for joint in joints) / means.control_units
     clamps = sum(joint.prepare + joint.fusion + joint.clamp_time for joint in joints) / means.clamp_sets
     return max(max(ends), people, units, clamps)
+
+
+def _soonest_end(joints: Sequence[JointTimes], place: int) -> float:
+    """When a joint can be finished at the soonest, with means without end."""
+    inner = (_soonest_end(joints, each) for each in _inside(joints, place))
+    return max([_soonest_wait_end(joints, place), *inner]) + joints[place].finish
+
+
+def _soonest_wait_end(joints: Sequence[JointTimes], place: int) -> float:
+    """When a joint's waits can be over at the soonest, with means without end."""
+    joint = joints[place]
+    begin = 0.0
+    if joint.after is not None:
+        begin = _soonest_end(joints, joint.after)
+    elif joint.within is not None:
+        begin = _soonest_wait_end(joints, joint.within)
+    return begin + joint.prepare + joint.fusion + joint.wait
+
+
+def _inside(joints: Sequence[JointTimes], place: int) -> list[int]:
+    """The joints that are made within one."""
+    return [each for each, joint in enumerate(joints) if joint.within == place]
 
 
 @dataclass
@@ -254,9 +284,9 @@ def _in_order(joints: Sequence[JointTimes], means: Means) -> Plan:
         new = [place for place in range(len(joints)) if place not in site.begun]
         choices = [(_begin_at(site, joints[place]), 0, place) for place in new if _free(site, joints[place])]
         choices += [
-            (max(min(site.people), row.wait_end), 1, place)
-            for place, row in site.begun.items()
-            if place not in site.finished
+            (_finish_at(site, joints, place), 1, place)
+            for place in site.begun
+            if place not in site.finished and site.finished.issuperset(_inside(joints, place))
         ]
         start, stage, place = min(choices)
         if stage == 0:
@@ -269,14 +299,22 @@ def _in_order(joints: Sequence[JointTimes], means: Means) -> Plan:
 
 
 def _free(site: _Site, joint: JointTimes) -> bool:
-    """Whether the joint that has to be done before is planned to its end."""
-    return joint.after is None or joint.after in site.finished
+    """Whether the joint that has to be done before is planned to its end, or that round it is begun."""
+    after = joint.after is None or joint.after in site.finished
+    return after and (joint.within is None or joint.within in site.begun)
 
 
 def _begin_at(site: _Site, joint: JointTimes) -> float:
     """The soonest start at which person and clamp set are there and a control unit is when it is needed."""
     after = 0.0 if joint.after is None else site.begun[joint.after].finish_end
-    return max(min(site.people), min(site.clamps), min(site.units) - joint.prepare, after)
+    within = 0.0 if joint.within is None else site.begun[joint.within].wait_end
+    return max(min(site.people), min(site.clamps), min(site.units) - joint.prepare, after, within)
+
+
+def _finish_at(site: _Site, joints: Sequence[JointTimes], place: int) -> float:
+    """The soonest finish: a person is there, the waits are over, and what is made within it is finished."""
+    inner = (site.begun[each].finish_end for each in _inside(joints, place))
+    return max(min(site.people), site.begun[place].wait_end, *inner)
 
 
 def _begin(site: _Site, joint: JointTimes, start: float) -> JointPlan:

@@ -39,7 +39,6 @@ def values(
     """Work out one combination in the terminal."""
     from packgen.model.load import load
     from packgen.publish import values_data
-    from packgen.publish.explain import explain_data, explain_lines
     from packgen.publish.selection import one
     from packgen.units import QuantityError, quantity
 
@@ -53,9 +52,7 @@ def values(
         ) from None
     combination = one(load(content, prose=False), main, lateral, family, air, units.value)
     if explain is not None:
-        told = explain_data(combination, explain, units.value)
-        as_data = form is FormatChoice.json
-        typer.echo(values_data.to_json(told).rstrip() if as_data else "\n".join(explain_lines(told)))
+        _explain(combination, explain, units.value, form)
     elif form is FormatChoice.json:
         typer.echo(values_data.to_json(values_data.combination_data(combination, units.value)), nl=False)
     elif form is FormatChoice.csv:
@@ -97,6 +94,17 @@ def _check_explained(name: str, form: FormatChoice) -> None:
         raise UsageError([Problem(Place(key="--explain"), what, nearest=nearest(name, REGISTER))])
     if form is FormatChoice.csv:
         raise UsageError([Problem(Place(key="--format"), "one value is not told as csv", "table or json")])
+
+
+def _explain(combination: Any, name: str, units: Any, form: FormatChoice) -> None:
+    """How one value came about, as lines or as data."""
+    from packgen.publish.explain import explain_data, explain_lines
+    from packgen.publish.values_data import to_json
+
+    told = explain_data(combination, name, units)
+    typer.echo(
+        to_json(told) if form is FormatChoice.json else "\n".join(explain_lines(told)) + "\n", nl=False
+    )
 
 
 @app.command()

@@ -18,6 +18,8 @@ from packgen.sheets.measure import whole
 from packgen.sheets.standing import standing_steps
 from packgen.sheets.view import View, first_wanted
 
+DIVIDED = "\N{DIVISION SLASH}"
+
 
 def record_sheet(view: View) -> Sheet:
     """The joint record: every box whose step is in this pack, with its step number and the value wanted."""
@@ -101,7 +103,10 @@ def _working_line(view: View, value: Value, numbers: dict[str, int]) -> Spans:
     else:
         direction = words(f"direction.{REGISTER[value.name].direction}")
         before = words("workings.line", **shown, result=value.result, direction=direction)
-    after = words("workings.source", sources=", ".join(str(numbers[source]) for source in value.sources))
+    sources = [str(numbers[source]) for source in value.sources if source in numbers]
+    # The table of cords lists its own.
+    listed = len(sources) == len(value.sources)
+    after = words("workings.source", sources=", ".join(sources)) if listed else words("workings.at_table")
     return (
         *spans(view.label(value.name), "strong"),
         *spans(before),
@@ -116,8 +121,8 @@ def _formula(view: View, value: Value, working: Working) -> str:
     if found is None:
         return "; ".join(input_text(view, item) for item in working.inputs)
     symbols = "; ".join(_symbol_text(view, given) for given in found.given)
-    # A short equation stays on one line.
-    formula = "; ".join(whole(equation) for equation in found.text.split("; "))
+    # A short equation stays on one line, and no line breaks at a division.
+    formula = "; ".join(whole(equation) for equation in found.text.replace("/", DIVIDED).split("; "))
     return view.words("workings.formula", formula=formula, symbols=symbols)
 
 

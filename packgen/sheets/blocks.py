@@ -108,13 +108,17 @@ class Safety:
 
 @dataclass(frozen=True)
 class Table:
-    """A table; `shares` are column widths with the sum 1, `marked` is this job's row, `small` small type."""
+    """A table; `shares` are column widths with the sum 1, `marked` is this job's row, `small` small type.
+
+    `write` makes each row with an empty cell as tall as a box to write in.
+    """
 
     head: tuple[Spans, ...]
     rows: tuple[tuple[Spans, ...], ...]
     shares: tuple[float, ...]
     marked: int | None = None
     small: bool = False
+    write: bool = False
     kind: str = "table"
 
     def strings(self) -> tuple[str, ...]:

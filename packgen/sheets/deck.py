@@ -15,6 +15,7 @@ from packgen.model.job import Job
 from packgen.sheets.back import record_sheet, workings_sheet
 from packgen.sheets.blank_cover import blank_cover
 from packgen.sheets.blocks import Block, Code, Drawing, Section, Sheet, Tag, Why, spans
+from packgen.sheets.day_sheet import day_sheets
 from packgen.sheets.front import cover, fit_sheet, key_values, of_joint, values_sheet
 from packgen.sheets.heat_sheet import heat_sheets
 from packgen.sheets.media import Medium, Paper
@@ -34,8 +35,9 @@ def pack_sheets(
         procedures = _procedures(view, job_tag(views, job), len(views), medium, "pack")
         inner += _joint_sheets(view, procedures, len(views))
     title, day = views[0].words("sheets.cover"), date or job.date.isoformat()
-    front = cover(views, job, code, folders, title, job_tag(views, job), day)
-    return (front, *with_rules_quoted(inner, views))
+    tag = job_tag(views, job)
+    front = cover(views, job, code, folders, title, tag, day)
+    return (front, *day_sheets(views, job, medium, tag), *with_rules_quoted(inner, views))
 
 
 def blank_pack_sheets(

@@ -28,4 +28,4 @@ def ladder_table(view: View, _names: tuple[str, ...] = ()) -> Iterator[Table]:
         for rung in RUNGS
         if view.text(f"clock.{rung}")
     ]
-    yield Table(head, tuple(rows), (0.4, 0.3, 0.3))
+    yield Table(head, tuple(rows), (0.4, 0.3, 0.3), write=True)

@@ -239,7 +239,11 @@ def _table(block: Table, medium: Medium) -> float:
             + extra
         )
 
-    return row(block.head, 2.0) + sum(row(cells, 1.7) for cells in block.rows) + 2.4
+    def body(cells: tuple[Spans, ...]) -> float:
+        tall = block.write and not all(cells)
+        return max(row(cells, 1.7), medium.write if tall else 0.0)
+
+    return row(block.head, 2.0) + sum(map(body, block.rows)) + 2.4
 
 
 def _cells(block: Cells, medium: Medium) -> float:

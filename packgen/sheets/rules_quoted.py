@@ -27,6 +27,7 @@ BEHIND_VALUES = {
 BEHIND_ROWS = {
     "cutter_share": ("hole-share",),
     "fuser": ("requalification",),
+    "day": ("time-prepare", "time-finish", "time-around"),
     "outage": ("time-prepare", "time-finish", "time-around"),
     "outlet_gas": ("outlet-gas",),
     "outlet_lowest": ("outlet-lowest",),

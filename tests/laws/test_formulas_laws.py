@@ -178,6 +178,49 @@ def test_the_outlet_is_the_smallest_listed_that_carries_the_current() -> None:
         assert value.words == min(row for row in fitting if row[0] >= current)[1]
 
 
+# Ways that no demo job and no sample takes: inputs with their numbers, and the result by hand.
+BY_HAND: list[tuple[str, dict[str, str], float]] = [
+    ("peel.diameter_to_start", {"fitting.main_diameter_min": "167.132 mm", "peel.depth_max": "0.3048 mm"},
+     0.1677416),
+    ("peel.diameter_after_one_pass", {
+        "pipe.main.outside_diameter": "100 mm", "peel.depth_max": "0.3 mm",
+        "work rule peeled-zone": "whole circumference"}, 0.0994),
+    ("peel.passes_max", {
+        "work rule peel-passes": "9", "work rule surface-loss": "10 %", "peel.depth_max": "0.3 mm",
+        "pipe.main.wall_min": "15.5 mm", "pipe.main.outside_diameter": "168 mm",
+        "fitting.main_diameter_min": "166.7 mm"}, 2.0),  # 5.2 by the wall, 2.2 by the fitting
+    ("pipe.lateral.pressure_rating", {
+        "minimum required strength": "10 MPa", "gas coefficient": "2", "dimension ratio": "11",
+        "cap": "8 bar"}, 8e5),  # 10 bar without the cap
+    ("clamp.torque_limit", {
+        "thread": "8 mm", "pitch": "1.25 mm", "proof stress": "450 MPa", "lug, from the label": "5 kN",
+        "work rule screw-proof-share": "75 %", "work rule nut-factor-least": "15 %"}, 6.0),
+    ("power.generator_rating", {  # 635 W with 25 % on what 3.5 % for 1,000 ft and 1 % for 10 K leave
+        "fuse.voltage": "40 V", "fitting.coil_resistance": "4 Ω", "fitting.coil_tolerance": "10 %",
+        "work rule control-unit-efficiency": "70 %", "work rule generator-margin": "25 %",
+        "altitude": "1500 m", "work rule generator-derating-altitude": "3.5 %", "air": "40 °C",
+        "work rule generator-derating-heat": "1 %", "work rule generator-derating-reference": "25 °C"},
+     976.49342),
+    ("tap.cutter_travel", {"tap.cutter_turns": "14", "pitch of the cutter's thread": "2.5 mm"}, 0.035),
+    ("test.makeup_volume", {"work rule leak-test-water-makeup": "0.5 %", "test.fill_volume": "20 L"}, 1e-4),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(("name", "texts", "result"), BY_HAND, ids=[row[0] for row in BY_HAND])
+def test_a_way_that_no_sample_takes_gives_what_it_gives_by_hand(
+    name: str, texts: dict[str, str], result: float
+) -> None:
+    """Register names stand without their text in a working; here their numbers come from the table."""
+    inputs = [label if label in REGISTER else (label, text) for label, text in texts.items()]
+    formula = filled(name, inputs)
+    assert formula is not None
+    labels = {
+        each.sign: each.input if isinstance(each.input, str) else each.input[0] for each in formula.given
+    }
+    number = solve(formula.text, {sign: said(texts[label]) for sign, label in labels.items() if sign})
+    assert number == pytest.approx(result, rel=1e-6)
+
+
 # --- both unit systems
 SHIFTS = {"degF": -32.0}
 # One unit of what a value prints in, in the register's unit.

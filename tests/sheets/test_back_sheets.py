@@ -12,7 +12,7 @@ from packgen.formulas import filled
 from packgen.model.catalog import Catalog
 from packgen.model.job import Job
 from packgen.register import COOL_BANDS, CORD_LENGTHS, REGISTER
-from packgen.sheets.back import record_sheet, workings_sheet
+from packgen.sheets.back import DIVIDED, record_sheet, workings_sheet
 from packgen.sheets.blocks import Box, Boxes, Section, Why, words_of
 from packgen.sheets.front import source_numbers
 from packgen.sheets.view import View
@@ -92,7 +92,9 @@ def test_every_worked_value_has_its_working(each_view: View, words: Words, label
         assert value.working is not None
         formula = filled(value.name, value.working.inputs)
         assert formula is not None
-        assert text.startswith(f"{labels[value.name]}: {value.working.words}. {formula.text}, with ")
+        assert text.startswith(
+            f"{labels[value.name]}: {value.working.words}. {formula.text.replace('/', DIVIDED)}, with "
+        )
         for given in formula.given:
             item = given.input
             label, said = item if isinstance(item, tuple) else (labels[item], each_view.text(item))
@@ -111,9 +113,10 @@ def test_workings_of_tables_and_for_the_engineer_have_headings_of_their_own(
     titles = [(index, block.text) for index, block in enumerate(sheet) if isinstance(block, Section)]
     tabled = sum(value.name.startswith(COOL_BANDS) for value in ordered)
     guidance = sum(value.entry.engineer for value in ordered)
-    assert tabled and guidance
     first = len(ordered) - guidance - tabled
-    expected = [(first, words("workings.tables")), (first + tabled + 1, words("workings.engineer"))]
+    expected = [(first, words("workings.tables"))] if tabled else []
+    if guidance:
+        expected.append((first + tabled + len(expected), words("workings.engineer")))
     assert titles == expected
 
 
@@ -130,7 +133,7 @@ def test_without_a_job_one_cord_stands_for_the_table_of_cords(
     ]
     cords = [line for line in lines if line.startswith("Longest supply cord")]
     assert [line.partition(":")[0] for line in cords] == ["Longest supply cord, 18 AWG at 120 V"]
-    assert "L = ΔV·(V − ΔV)/(2·S·R′); ΔV = v·V" in cords[0]
+    assert "L = ΔV·(V − ΔV)∕(2·S·R′); ΔV = v·V" in cords[0]
 
 
 def test_a_job_s_cord_has_one_working_though_the_table_of_cords_holds_it_too(each_view: View) -> None:
