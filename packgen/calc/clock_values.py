@@ -8,6 +8,7 @@ Sources: the label, the work rules `time-prepare`, `time-finish` and `time-look`
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from packgen.calc import clock, ladder
@@ -48,38 +49,44 @@ def _waits(ledger: Ledger, request: Request) -> dict[str, str]:
 
 
 def ladder_values(ledger: Ledger, request: Request) -> None:
-    """The earliest times from fusion end; a rung whose wait is not stated is absent.
+    """The earliest times from fusion end; a rung is absent where a wait before it is not stated.
 
     On a live main the cut puts pressure into the joint, so that it waits for the pressure wait as well.
     """
-    names, source = _waits(ledger, request), ("arithmetic",)
+    names = _waits(ledger, request)
     clamp, pressure = (ledger.get(names[kind]) for kind in ("clamp_time", "pressure_wait"))
-    cut = ledger.get(names["tap_wait"]) if "tap_wait" in names else None
     if clamp is not None:
         words = "the clamp time of the joint"
-        ledger.worked("clock.clamps_off", ladder.clamps_off(clamp), words, [names["clamp_time"]], *source)
+        _rung(ledger, "clamps_off", ladder.clamps_off(clamp), words, [names["clamp_time"]])
     if pressure is None:
         return
     tested: list[Input] = [names["pressure_wait"]]
     start = ladder.leak_test_start(pressure)
     words = "the pressure wait; an outlet that is joined by fusion waits for its own too"
-    ledger.worked("clock.test", start, words, tested, *source)
+    _rung(ledger, "test", start, words, tested)
     hold = ledger.get("test.hold")
     end = start if hold is None else ladder.leak_test_end(start, hold)
-    more = "" if hold is None else ", the test's hold added"
-    inputs: list[Input] = tested if hold is None else [*tested, "test.hold"]
-    if cut is None:
-        last, what = end, f"the pressure wait{more}; the lateral's own waits come on top"
+    inputs = tested if hold is None else [*tested, "test.hold"]
+    if request.is_coupling:
+        added = "" if hold is None else ", the test's hold added"
+        words = f"the pressure wait{added}; the lateral's own waits come on top"
     else:
-        last = ladder.tap(cut, pressure, end)
-        what = f"the latest of tap wait, pressure wait and end of the test{more or '; its hold comes on top'}"
-        inputs = [names["tap_wait"], *inputs]
-        ledger.worked("clock.tap", last, what, inputs, *source)
-        what = "not before the cut; the lateral's own waits and test come on top"
-        inputs = ["clock.tap"]
-    ready = ladder.working_pressure(pressure, last)
-    ledger.worked("clock.working_pressure", ready, what, inputs, *source)
+        cut = ledger.get(names["tap_wait"])
+        if cut is None:
+            return
+        end = ladder.tap(cut, pressure, end)
+        added = "; its hold comes on top" if hold is None else ", the test's hold added"
+        words = f"the latest of tap wait, pressure wait and end of the test{added}"
+        _rung(ledger, "tap", end, words, [names["tap_wait"], *inputs])
+        words, inputs = "not before the cut; the lateral's own waits and test come on top", ["clock.tap"]
+    ready = ladder.working_pressure(pressure, end)
+    _rung(ledger, "working_pressure", ready, words, inputs)
     _backfill(ledger, request, clamp, ready)
+
+
+def _rung(ledger: Ledger, name: str, number: float, words: str, inputs: Sequence[Input]) -> None:
+    """Put in one rung of the ladder."""
+    ledger.worked(f"clock.{name}", number, words, inputs, "arithmetic")
 
 
 def _backfill(ledger: Ledger, request: Request, clamp: float | None, ready: float) -> None:

@@ -34,7 +34,8 @@ _TICK_ROOM = 12.0  # mm from one label of the axis to the next, at least
 _SWATCH = 10.0  # mm
 _FIELD = re.compile(r"\{(\w+)\}")
 
-PREPARE, FUSE, CLAMPED, WAIT, FINISH = "prepare", "fuse", "clamped", "wait", "finish"
+# The stages, each by the key of its words.
+PREPARE, FUSE, CLAMPED, WAIT, FINISH = "day.prepare", "day.fuse", "day.clamped", "day.wait", "day.finish"
 STAGES = (PREPARE, FUSE, CLAMPED, WAIT, FINISH)
 _Rows = Sequence[tuple[str, JointPlan]]
 
@@ -89,7 +90,7 @@ def day_chart(names: Sequence[str], plan: Plan, words: Words, width: float) -> F
     heads = [Line(words["day.axis"]), *(line for name, row in rows for line in _name(name, row, words))]
     half = text_width("00:00", _LETTER) / 2
     left = block_width(heads, _LETTER) + half + GAP
-    axis = _axis(plan.makespan, width - left - half)
+    axis = _axis(plan.makespan, width - left - half - MIDDLE)
     _hours(drawing, axis, [bars(row) for _, row in rows], words, -left)
     for place, (name, row) in enumerate(rows):
         drawing.block((-left, place * _ROW + _BAR / 2), _name(name, row, words))
@@ -156,10 +157,10 @@ def _bar(drawing: Drawing, bar: Bar, axis: _Axis, top: float, words: Words) -> N
     person = str(bar.who) if bar.stage in (PREPARE, FINISH) else ""
     options = (_say(words, "day.person", number=person), person) if person else ()
     text = next((each for each in options if text_width(each, _LETTER) + 2 * GAP <= x2 - x1), "")
-    _stage(drawing, bar.stage, (x1, top), x2 - x1, text)
+    draw_stage(drawing, bar.stage, (x1, top), x2 - x1, text)
 
 
-def _stage(
+def draw_stage(
     drawing: Drawing, stage: str, corner: Point, wide: float, text: str = "", tall: float = _BAR
 ) -> None:
     """A bar in the manner of its stage, with a text in a gap of its hatching."""
@@ -192,12 +193,12 @@ def _end(drawing: Drawing, axis: _Axis, makespan: float, rows: int, words: Words
 
 def _legend(drawing: Drawing, words: Words, corner: Point, width: float) -> None:
     """A small bar and its words for each stage, in columns."""
-    tall, texts = _BAR * 0.7, [Line(words[f"day.{stage}"]) for stage in STAGES]
+    tall, texts = _BAR * 0.7, [Line(words[stage]) for stage in STAGES]
     column = _SWATCH + 4 * GAP + block_width(texts, _LETTER)
     across = max(1, int(width // column))
     for place, (stage, text) in enumerate(zip(STAGES, texts, strict=True)):
         x, y = corner[0] + place % across * column, corner[1] + place // across * (tall + 1.8)
-        _stage(drawing, stage, (x, y), _SWATCH, tall=tall)
+        draw_stage(drawing, stage, (x, y), _SWATCH, tall=tall)
         drawing.block((x + _SWATCH + GAP, y + tall / 2), (text,))
 
 

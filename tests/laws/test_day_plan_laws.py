@@ -40,15 +40,13 @@ def joint_times(draw: st.DrawFn) -> JointTimes:
 
 @st.composite
 def jobs(draw: st.DrawFn) -> list[JointTimes]:
-    """Up to five joints, some of which come after an earlier one."""
+    """Up to five joints, some of which come after an earlier one or within it."""
     joints: list[JointTimes] = []
     for place, joint in enumerate(draw(st.lists(joint_times(), min_size=1, max_size=5))):
-        after = draw(st.one_of(st.none(), st.integers(0, place - 1))) if place else None
-        joints.append(JointTimes(*(getattr(joint, name) for name in FIELDS), after))
+        order = draw(st.sampled_from(["", "after", "within"])) if place else ""
+        earlier = {order: draw(st.integers(0, place - 1))} if order else {}
+        joints.append(replace(joint, **earlier))
     return joints
-
-
-FIELDS = ("prepare", "fusion", "clamp_time", "wait", "finish")
 
 
 def work(row: JointPlan) -> list[tuple[int, float, float]]:
@@ -73,12 +71,13 @@ def least(joints: list[JointTimes], with_what: Means) -> float:
     """Bounds no plan beats, each worked apart: a chain's length, each means' work shared out."""
     chain = 0.0
     for joint in joints:
-        total, at = 0.0, joint
-        while True:
-            total += clock.joint_total(at.prepare, at.fusion, at.wait, at.finish)
-            if at.after is None:
-                break
-            at = joints[at.after]
+        total, at = clock.joint_total(joint.prepare, joint.fusion, joint.wait, joint.finish), joint
+        inside = True  # made within the other, the joint is followed by the other's finish
+        while at.after is not None or at.within is not None:
+            inside = inside and at.after is None
+            whole = inside or at.after is not None
+            at = joints[at.after if at.after is not None else at.within or 0]
+            total += clock.joint_total(at.prepare, at.fusion, at.wait, at.finish if whole else 0.0)
         chain = max(chain, total)
     hands = sum(joint.prepare + joint.fusion + joint.finish for joint in joints) / with_what.people
     units = sum(joint.fusion for joint in joints) / with_what.control_units
@@ -97,6 +96,10 @@ def judge_stages(joint: JointTimes, row: JointPlan, plan: Plan) -> None:
     assert row.finish_end == pytest.approx(row.finish_start + joint.finish)
     if joint.after is not None:
         assert row.prepare_start >= plan.joints[joint.after].finish_end
+    if joint.within is not None:
+        outer = plan.joints[joint.within]
+        assert outer.wait_end <= row.prepare_start
+        assert row.finish_end <= outer.finish_start
 
 
 @quick
@@ -189,6 +192,8 @@ def test_the_capacity_fits_and_one_more_does_not(joint: JointTimes, with_what: M
     assert found == 0 or day_plan([joint] * found, with_what).makespan <= day + 1e-6
     assert day_plan([joint] * (found + 1), with_what).makespan > day
     assert capacity(joint, with_what, 1.1 * day) >= found
+    if found:
+        assert capacity(joint, with_what, day, [joint]) == found - 1
     more = Means(with_what.people + 1, with_what.control_units + 1, with_what.clamp_sets + 1)
     assert capacity(joint, more, day) >= found
 
@@ -198,9 +203,9 @@ def test_the_capacity_fits_and_one_more_does_not(joint: JointTimes, with_what: M
 def test_one_person_with_clamp_sets_enough_keeps_within_the_outage_that_is_reckoned(
     joints: list[JointTimes],
 ) -> None:
-    """The plan is never longer than `outage_needed`, which adds all work and the longest wait."""
-    hands = [joint.prepare + joint.fusion + joint.finish for joint in joints]
-    reckoned = clock.outage_needed(hands, [joint.wait for joint in joints], 0.0)
+    """The plan is never longer than all work added up, with the longest wait behind it."""
+    hands = sum(joint.prepare + joint.fusion + joint.finish for joint in joints)
+    reckoned = hands + max(joint.wait for joint in joints)
     assert day_plan(joints, Means(1, 1, len(joints))).makespan <= reckoned + 1e-6
 
 

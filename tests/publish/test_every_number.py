@@ -340,6 +340,8 @@ def label_rows(facts: Facts) -> dict[str, Row]:
         return volts * volts / ohms * seconds / 1000
 
     waits = dict(zip(("clamp_time", "pressure_wait", "tap_wait"), label.waits, strict=True))
+    clamp, press, cut = label.waits
+    ladder = {"clamps_off": clamp, "test": press, "tap": cut, "working_pressure": cut, "backfill": cut + 10}
     return {
         "joint.pressure_max": pressure(D(200)),
         "fitting.outlet_bore": length(D(label.bore) * INCH, "down", 2, 1, f"{label.bore} in"),
@@ -373,6 +375,7 @@ def label_rows(facts: Facts) -> dict[str, Row]:
             f"cool.{key}": alone(D(60 * minutes), " min", 0, "up", f"{minutes} min")
             for key, minutes in waits.items()
         },
+        **{f"clock.{key}": alone(D(60 * minutes), " min", 0, "up") for key, minutes in ladder.items()},
         "cool.reference_temperature": warmth("23", "down", "23 °C"),
         **{
             f"spacing.saddle_to_{what}": length(D(500), "up", 1, 0, "500 mm")
@@ -746,7 +749,7 @@ def test_each_limit_stands_in_its_own_step(job: str, file: str, issued: dict[str
 NUMBER = re.compile(r"−?(?:\d{1,3}(?:,\d{3})+|\d+)(?:\.\d+)?(?:-\d+/\d+|/\d+)?")
 UNIT = re.compile(
     r" ?(US gal|L|in/min|mm/min|in²|mm²|in|mm|ft|m|psi|kPa|°C|°F|F°|°|kW|kJ|kg/m³|VA|V|A|W|Ω/kft|Ω"
-    r"|min|s|%|K|g|oz|AWG)(?![\w²])"
+    r"|min|s|h|%|K|g|oz|AWG)(?![\w²])"
 )
 
 # Facts that stand in packs beside the values: rules and regulations with their safe rounding, the job's
@@ -825,6 +828,8 @@ JOB_INPUTS = {
         "50.9594 L", "21412.8", "2857.5 mm", "11430 mm", "571.5 mm",
         # 109.4 × 60° less half of 3-3/8 in and its oversize; 270 / 2 less the same.
         "71.4 mm [2.81 in]", "91.8 mm [3.61 in]",
+        # The day at hand; 132:20 of work and an hour around.
+        "10 h", "193 min",
         # 1.5 × 200 psi; 120 mm and 18 in; 45 min, 140 s, 40 min, 45 min.
         "2068.43 kPa", "577.2 mm", "7940 s",
         # 20, 30 and 40 min with the extra wait of the hottest band, which tests of heat check; melt depths.
@@ -835,6 +840,13 @@ JOB_INPUTS = {
         *RULES_OF_JOINTS,
     ),
 }  # fmt: skip
+# Hours and minutes of the day plan, up to the minute. First lateral: 45 min, 85 s, waits of 15 and 30, 45.
+# Tie-in: 45 min, 140 s, waits of 20 and 40 min, 45 min; an hour around. Ten joints take nine hours.
+QUARTERS = ("0:00", "0:15", "0:30", "0:45", "1:00", "1:15", "1:30", "1:45", "2:00", "2:15")
+DAY_TIMES = {
+    "first-lateral": (*QUARTERS, "0:47", "1:02", "1:17", "2:02"),
+    "repair-tie-in": (*QUARTERS, "0:48", "1:08", "1:28", "2:13", "3:13", "9, each as long as J1"),
+}
 # Formulas said in words.
 FORMULAS = (
     "1.12 times the minimum wall",
@@ -1025,7 +1037,7 @@ def unaccounted(pages: list[str], job: str) -> list[str]:
         text = re.sub(r"\s+", " ", page)
         for formula in printed_formulas():
             text = formula.sub("#", text)
-        for literal in CITATIONS:
+        for literal in (*CITATIONS, *DAY_TIMES[job]):
             text = text.replace(literal, "#")
         for pattern in PATTERNS:
             text = re.sub(pattern, "#", text)

@@ -15,10 +15,11 @@ MINUTE = 60.0
 
 
 def joint(
-    prepare: float, fusion: float, clamp: float, wait: float, finish: float, after: int | None = None
-) -> JointTimes:
+    prepare: float, fusion: float, clamp: float, wait: float, finish: float,
+    after: int | None = None, within: int | None = None,
+) -> JointTimes:  # fmt: skip
     """A joint whose times are given in minutes."""
-    return JointTimes(*(time * MINUTE for time in (prepare, fusion, clamp, wait, finish)), after)
+    return JointTimes(*(time * MINUTE for time in (prepare, fusion, clamp, wait, finish)), after, within)
 
 
 # Prepared in 40, fused in 2, clamped for 15, ready after 30, finished in 28 minutes: 100 in all.
@@ -76,6 +77,27 @@ def test_a_coupling_begins_when_its_branch_is_finished() -> None:
     plan = day_plan([PLAIN, joint(20, 1, 10, 20, 9, after=0)], Means(3, 3, 3))
     assert plan.joints[1].prepare_start == plan.joints[0].finish_end
     assert plan.makespan == (100.0 + 50.0) * MINUTE
+
+
+def test_a_coupling_is_made_between_the_waits_of_a_tapping_saddle_and_its_cut() -> None:
+    """Saddle 0–42, its waits until 72; coupling 72–93, its waits until 113, done at 122; the saddle at 150.
+
+    With a second person nothing is sooner.
+    """
+    joints = [PLAIN, joint(20, 1, 10, 20, 9, within=0)]
+    for people in (1, 2):
+        plan = day_plan(joints, Means(people, 1, 1))
+        assert begins_and_ends(plan.joints) == [(0.0, 122.0, 150.0), (72.0, 113.0, 122.0)]
+        assert plan.makespan == 150.0 * MINUTE
+    assert bottleneck(joints, Means(1, 1, 1)) is None
+
+
+def test_what_is_planned_already_takes_its_share_of_the_day() -> None:
+    """One person: 142 min for two, 210 for three; beside a short joint a day of 99 min has no room."""
+    assert capacity(PLAIN, Means(1, 1, 9), 210.0 * MINUTE, [PLAIN]) == 2
+    assert capacity(PLAIN, Means(1, 1, 9), 209.0 * MINUTE, [PLAIN]) == 1
+    assert capacity(PLAIN, Means(1, 1, 9), 142.0 * MINUTE, [PLAIN]) == 1
+    assert capacity(PLAIN, Means(1, 1, 9), 99.0 * MINUTE, [joint(20, 1, 10, 20, 9)]) == 0
 
 
 @pytest.mark.parametrize(

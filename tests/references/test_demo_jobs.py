@@ -279,16 +279,26 @@ def valve_numbers(height: float, travel: float) -> dict[str, float]:
 # ------------------------------------------------------------------------------------------
 
 
-def wait_numbers(fusion: float, clamp: float, pressure: float, tap: float | None) -> dict[str, float]:
-    """Minutes of the label at 23 °C; 45 min to prepare and 45 min to finish round the longest of them."""
+def wait_numbers(
+    fusion: float, clamp: float, pressure: float, tap: float | None, hold: float = 0.0
+) -> dict[str, float]:
+    """Minutes of the label at 23 °C; 45 min to prepare and 45 min to finish round the longest of them.
+
+    The ladder: the test after the pressure wait, the cut after tap wait and test, 10 min of looking.
+    """
+    pressed = max(pressure + hold, tap or 0.0)
     longest = max(clamp, pressure, tap or 0.0)
     numbers = {
         "cool.reference_temperature": 23.0,
         "cool.clamp_time": clamp * 60,
         "cool.pressure_wait": pressure * 60,
         "clock.joint_total": (45 + longest + 45) * 60 + fusion,
+        "clock.clamps_off": clamp * 60,
+        "clock.test": pressure * 60,
+        "clock.working_pressure": pressed * 60,
+        "clock.backfill": (pressed + 10) * 60,
     }
-    return numbers if tap is None else {**numbers, "cool.tap_wait": tap * 60}
+    return numbers if tap is None else {**numbers, "cool.tap_wait": tap * 60, "clock.tap": pressed * 60}
 
 
 def place_numbers(clock: float, diameter: float, **measured: float) -> dict[str, float]:
@@ -477,7 +487,7 @@ LIVE_TAP = {
     **torque_numbers(M8, 4, A2_70, 160, 84.0, 44),
     **TWO_ON_SIX,
     **valve_numbers(80, TWO_ON_SIX["tap.travel_set"]),
-    **wait_numbers(85, 15, 20, 30),
+    **wait_numbers(85, 15, 20, 30, hold=30),
     **place_numbers(0, SIX, saddle=6, fitting=5, pipe_end=20),
     **weather_numbers(fahrenheit(64), 50, surface=fahrenheit(57)),
     "fitting.fusion_area": 10500,
@@ -497,7 +507,7 @@ LIVE_COUPLING = {
     **fusion_numbers(90, 3.57, 2.5),
     **power_numbers(3.57),
     **peel_numbers(2.375 * MM, 0.216 * MM, 2, COMMON_PEEL),
-    **wait_numbers(90, 12, 20, None),
+    **wait_numbers(90, 12, 20, None, hold=30),
     **weather_numbers(fahrenheit(64), 50, surface=fahrenheit(57)),
     "fitting.fusion_area": 10600,
     "fitting.wall": 8,
