@@ -121,6 +121,7 @@ def printed_numbers(value: Value) -> list[tuple[float, Print]]:
 def unit_text(way: Print) -> str:
     """A unit as it stands behind a printed number."""
     shown = {"mm2": "mm²", "in2": "in²", "degC": "°C", "degF": "°F", "N*m": "N·m", "lbf*ft": "lbf·ft"}
+    shown |= {"degF_difference": "F°"}
     return f" {shown.get(way.unit, way.unit)}"
 
 
