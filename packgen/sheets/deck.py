@@ -51,7 +51,7 @@ def blank_pack_sheets(
 def _joint_sheets(view: View, procedures: Sequence[Sheet], joints: int) -> list[Sheet]:
     """What a pack holds for one joint: its values and fit check, the procedures, its record and workings."""
     before = _named([values_sheet(view), fit_sheet(view)], view, joints)
-    after = [record_sheet(view), workings_sheet(view), *heat_sheets(view)]
+    after = [record_sheet(view), *heat_sheets(view), workings_sheet(view)]
     return [*before, *procedures, *_named(after, view, joints)]
 
 

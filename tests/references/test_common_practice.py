@@ -144,7 +144,7 @@ ORDER = {
     "self-test before scanning": ("Control unit's self-test has passed", "Scan the code"),
     "label read before scanning": ("Label states", "Scan the code"),
     "display equals label before start": ("Display, label and this sheet agree", "Press start"),
-    "extra wait written before start": ("Above 23 °C", "Press start"),
+    "waits of the day marked before start": ("Mark the first row", "Press start"),
     "indicators seen before the waits": ("Every melt indicator has risen", "Leave the clamp on, untouched"),
     "clamp time before pressure": ("Leave the clamp on, untouched", "Fit the test plug"),
     "pressure wait before the test": ("Put no pressure on the joint", "Fit the test plug"),

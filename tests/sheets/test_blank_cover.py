@@ -100,6 +100,6 @@ def test_the_cover_lists_every_hold_point_and_every_step_left_out(view: View, sq
 def test_the_pack_holds_the_sheets_of_a_dry_main_in_the_order_of_the_work(view: View, square: Code) -> None:
     ids = [sheet.id for sheet in blank_pack_sheets(view, pack_medium("a4"), square, (), "")]
     assert ids[:3] == ["cover", "values", "fit"]
-    assert ids[-2:] == ["record", "workings"]
+    assert ids[-3:] == ["record", "heat", "workings"]
     inner = [procedure.head.id for procedure in applicable(view) if "pack" in procedure.head.on]
     assert ids[3:-2] == inner

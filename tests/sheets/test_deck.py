@@ -38,7 +38,7 @@ def test_a_dry_main_s_pack_holds_its_sheets_in_the_order_of_the_work(
     assert ids(pack_of(job_of("first-lateral"), views_of, square)) == [
         "cover", "values", "fit", "hazards", "kit", "place", "dry-main", "water-clean", "prepare",
         "wipe-dry", "clamp-and-gap", "power-and-fuse", "wait-test-cut-join", "close-out", "stop-redo-reject",
-        "sizes", "record", "workings",
+        "sizes", "record", "heat", "workings",
     ]  # fmt: skip
 
 

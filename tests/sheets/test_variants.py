@@ -145,7 +145,7 @@ def test_a_coupling_names_no_value_of_main_saddle_or_cut(job_of: JobOf, views_of
     _, view = views_of(job_of("live-tap"))
     lines = lines_of(view)
     assert "50 mm" in lines["depth-marked"] and "62 mm" in lines["ends-peeled"]
-    assert lines["timers-started"] == "At fusion end start timers: 12 min and 20 min, extra wait added."
+    assert lines["timers-started"] == "Start timers by the marked row: at least 12 min and 20 min."
     assert list(left_out(view, "pack")) == []
     saddle = {"saddle-seated", "gap-checked", "tap-wait-waited", "main-cut", "peel-once", "zone-wiped"}
     assert not saddle & lines.keys()
