@@ -290,6 +290,7 @@ def wait_numbers(
     longest = max(clamp, pressure, tap or 0.0)
     numbers = {
         "cool.reference_temperature": 23.0,
+        "cool.end_temperature": 80.0,
         "cool.clamp_time": clamp * 60,
         "cool.pressure_wait": pressure * 60,
         "clock.joint_total": (45 + longest + 45) * 60 + fusion,
@@ -620,6 +621,13 @@ BY_HAND: dict[Joint, dict[str, float]] = {
 }
 
 
+def is_heat(name: str) -> bool:
+    """Whether a value follows from the cooling of the joint: test_demo_heat solves that apart from packgen."""
+    return name.startswith(("cool.band.", "cool.melt_depth_")) or (
+        name.startswith("cool.") and name.endswith(("extra", "_at"))
+    )
+
+
 def test_no_joint_of_a_demo_job_goes_unchecked() -> None:
     """The tables by hand are those of every job file of the starter, joint by joint."""
     files = (CONTENT / "jobs").glob("*.yaml")
@@ -631,7 +639,8 @@ def test_no_joint_of_a_demo_job_goes_unchecked() -> None:
 def test_no_number_of_a_demo_job_goes_unchecked(job: str, joint: str) -> None:
     """The table by hand holds every number the joint has, and no other."""
     values = worked(job, joint).values.values()
-    assert {value.name for value in values if value.number is not None} == set(BY_HAND[job, joint])
+    numbers = {value.name for value in values if value.number is not None and not is_heat(value.name)}
+    assert numbers == set(BY_HAND[job, joint])
 
 
 @pytest.mark.parametrize(
@@ -778,6 +787,7 @@ def test_a_demo_job_s_words_are_those_of_label_and_job(job: str, joint: str) -> 
     words, blanks = WORDS[job, joint]
     # Fused joints take no water while their test holds (ASTM F2164, clause 5.4); gas is tested without any.
     words = words if job == "live-tap" else {**words, "test.makeup_volume": "none"}
-    assert {name: value.words for name, value in found.values.items() if value.words is not None} == words
+    said = {name: value.words for name, value in found.values.items() if value.words is not None}
+    assert {name: text for name, text in said.items() if not is_heat(name)} == words
     assert [blank.name for blank in found.blanks] == blanks
     assert (found.verdict, found.reasons) == ("permitted", ())
