@@ -622,7 +622,7 @@ BY_HAND: dict[Joint, dict[str, float]] = {
 
 
 def is_heat(name: str) -> bool:
-    """Whether a value follows from the cooling of the joint: test_demo_heat solves that apart from packgen."""
+    """Whether a value follows from the cooling of the joint, which test_demo_heat solves anew."""
     return name.startswith(("cool.band.", "cool.melt_depth_")) or (
         name.startswith("cool.") and name.endswith(("extra", "_at"))
     )

@@ -15,7 +15,8 @@ ROOT = Path(__file__).parents[2]
 # Groups whose keys are put together in code from names of the register, of checks or of blocks.
 MADE_UP = {
     "values", "figures", "fit", "groups", "emergency", "gate", "signal", "state", "kind", "direction",
-    "verdict", "print_first", "values_sheet", "fit_sheet", "job_words", "coupling_values", "day", "ladder", "bands",
+    "verdict", "print_first", "values_sheet", "fit_sheet", "job_words", "coupling_values", "day", "ladder",
+    "bands",
 }  # fmt: skip
 
 
