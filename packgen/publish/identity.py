@@ -14,6 +14,7 @@ from packgen.calc.ledger import Value
 from packgen.model.job import Job
 from packgen.model.prose import Procedure
 from packgen.publish.code import code
+from packgen.sheets.procedure import size_tables
 from packgen.sheets.rules_quoted import quoted_rules
 from packgen.sheets.standing import applicable
 from packgen.sheets.view import View
@@ -55,8 +56,7 @@ def _bare(value: Value) -> float | str | None:
 
 def _sizes(view: View, procedures: Sequence[Procedure]) -> dict[str, Any]:
     """What the tables of all sizes say of the family's pairs; None for a pair that is refused."""
-    tables = [slot.names for procedure in procedures for slot in procedure.slots() if slot.form == "table"]
-    names = sorted({name for table in tables for name in table})
+    names = sorted({name for table in size_tables(procedures) for name in table})
     found = {}
     for pair in view.pairs if names else ():
         sibling = view.sibling(pair)

@@ -24,8 +24,9 @@ from packgen.sheets.back import workings_sheet
 from packgen.sheets.blocks import Sheet, Step, Why, spans
 from packgen.sheets.cord_sheet import cord_sheets
 from packgen.sheets.front import fit_sheet, key_values, values_sheet
+from packgen.sheets.heat_sheet import heat_sheets
 from packgen.sheets.media import Paper, card_medium, pack_medium
-from packgen.sheets.procedure import procedure_sheets
+from packgen.sheets.procedure import procedure_sheets, size_tables
 from packgen.sheets.standing import applicable, step_numbers
 from packgen.sheets.view import View, pair_sizes
 from packgen.sheets.which_pipe import which_pipe_sheet
@@ -118,7 +119,9 @@ def size_sheets(view: View, paper: Paper) -> tuple[Sheet, ...]:
 def values_page(view: View, stamp: Stamp) -> str:
     """Every value of one combination with its working, those that the engineer alone reads among them."""
     title = view.words("site.all_values_of", size=_title(view))
-    sheets = (values_sheet(view, engineer=True), *cord_sheets(view), workings_sheet(view))
+    sheets = (
+        values_sheet(view, engineer=True), *cord_sheets(view), *heat_sheets(view), workings_sheet(view),
+    )  # fmt: skip
     folder = f"{size_folder(view)}values/"
     return _page("values", folder, title, view.words, stamp, tag=view.tag, sheets=sheets, anchors=True)
 
@@ -165,8 +168,7 @@ def _missing(view: View, sheets: Sequence[Sheet]) -> str:
 
 def table_names(view: View) -> list[str]:
     """The values that the tables of sizes of a combination's procedures show, in order."""
-    slots = [slot for procedure in applicable(view) for slot in procedure.slots() if slot.form == "table"]
-    return list(dict.fromkeys(name for slot in slots for name in slot.names))
+    return list(dict.fromkeys(name for table in size_tables(applicable(view)) for name in table))
 
 
 def sizes_csv(view: View) -> str:

@@ -136,6 +136,12 @@ def times_table(view: View, _names: tuple[str, ...]) -> Iterator[Table]:
     yield Table(head, rows, (0.5, 0.5))
 
 
+def size_tables(procedures: Iterable[Procedure]) -> list[tuple[str, ...]]:
+    """The values that procedures compare over the family's sizes, a table each."""
+    slots = (slot for procedure in procedures for slot in procedure.slots() if slot.form == "table")
+    return [slot.names for slot in slots if slot.names[0] not in TABLES]
+
+
 def sizes_table(view: View, names: tuple[str, ...]) -> Iterator[Table]:
     """A row for each pair of the family, at this main's DR and material; this combination's row is marked."""
     first = "sizes.coupling_pair" if view.request.is_coupling else "sizes.pair"

@@ -17,7 +17,7 @@ from packgen.calc.request import Combination, Request
 from packgen.calc.work_out import work_out
 from packgen.model.designation import read_designation
 from packgen.model.family_records import Family
-from packgen.register import CORD_LENGTHS, REGISTER
+from packgen.register import COOL_BANDS, CORD_LENGTHS, REGISTER
 from tests.laws.worked import RATIOS, catalog, number
 
 MATERIALS = {"IPS": "PE4710", "DIPS": "PE4710", "ISO": "PE100"}
@@ -123,6 +123,24 @@ POWERS = {
     *(name for name in REGISTER if name.startswith(CORD_LENGTHS)),
 }  # fmt: skip
 TORQUES = {"clamp.torque_guidance", "clamp.torque_limit"}
+WAITS = ("clamp_time", "pressure_wait", "tap_wait")
+HEAT = {
+    "cool.melt_depth_fitting", "cool.melt_depth_pipe",
+    *(name for name in REGISTER if name.startswith(COOL_BANDS)),
+}  # fmt: skip
+# What waits for a wait of the label, rung by rung.
+LADDER = {
+    "clamp_time": {"clock.clamps_off", "clock.backfill"},
+    "pressure_wait": {f"clock.{rung}" for rung in ("test", "tap", "working_pressure", "backfill")},
+    "tap_wait": {"clock.tap", "clock.working_pressure", "clock.backfill"},
+}
+
+
+def with_wait(wait: str) -> set[str]:
+    """What is absent where the label does not state a wait."""
+    return {name for name in HEAT if name.endswith(f"{wait}_at")} | LADDER[wait]
+
+
 CURVE = {"peel.zone_arc", "peel.zone_area", "gap.free_gap_max", "clamp.torque_guidance"}
 ENERGIES = {"fuse.energy", "fuse.energy_min", "fuse.energy_max"}
 CUT = {
@@ -132,8 +150,8 @@ CUT = {
 SAW = {"tap.hole_saw", "tap.travel_set", "tap.travel_limit"}
 # Part and key of the label, what is absent without it, what turns into a box, what another source then gives.
 OPTIONAL: list[tuple[str, str, set[str], set[str], set[str]]] = [
-    ("fitting", "fusion_area", {"fitting.fusion_area"}, set(), set()),
-    ("fitting", "wall", {"fitting.wall"}, set(), set()),
+    ("fitting", "fusion_area", {"fitting.fusion_area", *HEAT}, set(), set()),
+    ("fitting", "wall", {"fitting.wall", *HEAT}, set(), set()),
     ("fitting", "outlet_height",
      {"fitting.outlet_height", "tap.depth_mark", "place.room_above"}, set(), set()),
     ("fitting", "outlet_bore", {"fitting.outlet_bore", *CUT - SAW}, SAW, set()),
@@ -143,19 +161,19 @@ OPTIONAL: list[tuple[str, str, set[str], set[str], set[str]]] = [
     ("fitting", "bore_radius", {"fitting.bore_radius", *CURVE}, set(), set()),
     ("fitting", "base_angle", {"fitting.base_angle", *CURVE}, set(), set()),
     ("fuse", "coil_resistance",
-     {"fitting.coil_resistance", "fuse.current", "fuse.power", *ENERGIES, *POWERS}, set(), set()),
+     {"fitting.coil_resistance", "fuse.current", "fuse.power", *ENERGIES, *POWERS, *HEAT}, set(), set()),
     ("fuse", "coil_tolerance",
      {"fitting.coil_tolerance", "fuse.energy_min", "fuse.energy_max", *POWERS}, set(), set()),
     ("fuse", "generator_min", set(), set(), set()),
     ("fuse", "main_wall_min", {"fuse.main_wall_min"}, set(), set()),
     ("fuse", "main_pressure_max", {"fuse.main_pressure_max"}, set(), set()),
-    ("fuse", "voltage", {"fuse.current", "fuse.power", *ENERGIES, *POWERS}, {"fuse.voltage"}, set()),
-    ("fuse", "time", ENERGIES, {"fuse.time"}, set()),
+    ("fuse", "voltage", {"fuse.current", "fuse.power", *ENERGIES, *POWERS, *HEAT}, {"fuse.voltage"}, set()),
+    ("fuse", "time", ENERGIES | HEAT, {"fuse.time"}, set()),
     ("fuse", "terminal", set(), {"fuse.terminal"}, set()),
-    ("cool", "clamp_time", set(), {"cool.clamp_time"}, set()),
-    ("cool", "pressure_wait", set(), {"cool.pressure_wait"}, set()),
-    ("cool", "tap_wait", set(), {"cool.tap_wait"}, set()),
-    ("cool", "reference_temperature", set(), {"cool.reference_temperature"}, set()),
+    ("cool", "clamp_time", with_wait("clamp_time"), {"cool.clamp_time"}, set()),
+    ("cool", "pressure_wait", with_wait("pressure_wait"), {"cool.pressure_wait"}, set()),
+    ("cool", "tap_wait", with_wait("tap_wait"), {"cool.tap_wait"}, set()),
+    ("cool", "reference_temperature", HEAT, {"cool.reference_temperature"}, set()),
     ("clamp", "method", {"clamp.method"}, set(), set()),
     ("clamp", "screw_count", {"clamp.screws", *TORQUES}, set(), set()),
     ("clamp", "screw_size", {"clamp.screws", "fitting.screw_size", "clamp.torque", *TORQUES}, set(), set()),

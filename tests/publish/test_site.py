@@ -20,7 +20,7 @@ from packgen.publish.selection import every
 from packgen.publish.site import make_site
 from packgen.publish.site_pages import index_page, size_folder, slug
 from packgen.publish.write import write_folder
-from packgen.register import CORD_LENGTHS, REGISTER, cord_name
+from packgen.register import COOL_BANDS, CORD_LENGTHS, REGISTER, band_name, cord_name
 from packgen.render.html import Stamp
 from packgen.sheets.view import View
 from packgen.sheets.which_pipe import bands_in_reach
@@ -265,6 +265,17 @@ def test_every_page_bears_the_demo_mark_and_a_code(pages: dict[str, Page]) -> No
             assert re.search(r"[0-9A-Z]{4}-[0-9A-Z]{4}-[0-9A-Z]{4}", stamp), name
 
 
+def bands_shown(rows: list[list[str]]) -> dict[str, str]:
+    """The waits in heat by their names, from the table of a row a band: limit, unrounded, extra and waits."""
+    shown, waits = {}, ("extra", "clamp_time_at", "pressure_wait_at", "tap_wait_at")
+    for row in rows:
+        limit = re.match(r"up to (\d+)\s°C", row[0])
+        if limit and len(row) in (5, 6) and (row[1] == "" or row[1].endswith("s")):
+            names = [band_name(int(limit[1]), wait) for wait in waits[: len(row) - 2]]
+            shown |= dict(zip(names, row[2:], strict=True))
+    return shown
+
+
 def cords_shown(rows: list[list[str]]) -> dict[str, str]:
     """The longest supply cords by their names, from the tables of a row a size and a column a voltage."""
     shown, volts = {}, []
@@ -282,13 +293,13 @@ def test_the_page_shows_every_value_of_the_json_in_the_same_words(
 ) -> None:
     words = load_words()
     rows = pages[f"{size}values/index.html"].rows()
-    shown = {row[0]: row[1] for row in rows if len(row) == 3} | cords_shown(rows)
+    shown = {row[0]: row[1] for row in rows if len(row) == 3} | cords_shown(rows) | bands_shown(rows)
     values = values_of(folder, size)
     assert len(values) > 50
     for name, value in values.items():
         wanted = words("blank.enter") if value["kind"] == "blank" else value["text"]
         own = words.group("coupling_values") if "coupling" in size else {}
-        label = name if name.startswith(CORD_LENGTHS) else own.get(name, words(f"values.{name}"))
+        label = name if name.startswith((CORD_LENGTHS, COOL_BANDS)) else own.get(name, words(f"values.{name}"))
         assert shown[label] == wanted, name
     address = "values/index.html"
     assert address in pages[f"{size}index.html"].addresses
@@ -300,7 +311,9 @@ def test_what_the_engineer_alone_reads_stands_on_the_page_of_values_only(
 ) -> None:
     words, values = load_words(), values_of(folder, size)
     names = [name for name in values if REGISTER[name].engineer]
-    assert names == ["clamp.torque_guidance", "clamp.torque_limit"]
+    assert names == [
+        "clamp.torque_guidance", "clamp.torque_limit", "cool.melt_depth_fitting", "cool.melt_depth_pipe",
+    ]  # fmt: skip
     for name in names:
         label = words(f"values.{name}")
         assert label in pages[f"{size}values/index.html"].all("main")[0].text

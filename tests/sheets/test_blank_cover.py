@@ -102,4 +102,4 @@ def test_the_pack_holds_the_sheets_of_a_dry_main_in_the_order_of_the_work(view: 
     assert ids[:3] == ["cover", "values", "fit"]
     assert ids[-3:] == ["record", "heat", "workings"]
     inner = [procedure.head.id for procedure in applicable(view) if "pack" in procedure.head.on]
-    assert ids[3:-2] == inner
+    assert ids[3:-3] == inner

@@ -36,7 +36,7 @@ def test_a_dry_main_s_pack_holds_its_sheets_in_the_order_of_the_work(
     job_of: JobOf, views_of: ViewsOf, square: Code
 ) -> None:
     assert ids(pack_of(job_of("first-lateral"), views_of, square)) == [
-        "cover", "values", "fit", "hazards", "kit", "place", "dry-main", "water-clean", "prepare",
+        "cover", "day", "values", "fit", "hazards", "kit", "place", "dry-main", "water-clean", "prepare",
         "wipe-dry", "clamp-and-gap", "power-and-fuse", "wait-test-cut-join", "close-out", "stop-redo-reject",
         "sizes", "record", "heat", "workings",
     ]  # fmt: skip
