@@ -71,8 +71,8 @@ def cool_values(ledger: Ledger, request: Request) -> None:
     waits = extra_waits(joint.case, joint.radius, joint.reference, temperatures) if temperatures else None
     extra = dict(zip(temperatures, waits.extra, strict=True)) if waits else {}
     for band in BAND_LIMITS:
-        limit = joint.limit(band)
         inside = joint.permits(band)
+        limit = joint.limit(band) if inside else float(band)
         _put(ledger, request, joint, band_name(band), _degrees(limit), extra.get(limit), inside)
     if air is not None:
         number = air.to("degC")

@@ -282,13 +282,22 @@ def _fit_row(view: View, row: Check) -> tuple[Spans, ...]:
     return (spans(words(f"fit.{row.key}")), spans(row.found), spans(row.limit), spans(verdict, "strong"))
 
 
+def _today(view: View, name: str) -> str:
+    """The name of a wait as it is in the planned heat, where that is longer than the stated one."""
+    hot, stated = view.combination.number(f"{name}_at"), view.combination.number(name)
+    return f"{name}_at" if hot is not None and stated is not None and hot > stated else name
+
+
 def key_values(view: View, names: Sequence[str] = KEY_VALUES) -> Cells:
     """The values a crew looks for first, as value blocks."""
     cells = []
     used = {slot.names[0] for procedure in applicable(view) for slot in procedure.slots()} | {_ALWAYS}
     for name in names:
+        if name not in used:
+            continue
+        name = _today(view, name)
         value = view.values.get(name)
-        if value is None or name not in used:
+        if value is None:
             continue
         text = view.text(name)
         first, _, second = text.partition(" [")

@@ -68,10 +68,13 @@ def test_a_hot_day_asks_for_the_extra_wait_on_the_cover(
     tmp_path: Path,
     read_pages: Callable[[Path], tuple[str, ...]],
 ) -> None:
-    """Planned air above the temperature of the stated waits: one box more; below it, none."""
+    """Planned air above the temperature of the stated waits, no drawing data: one box more; below it, none."""
     covers = []
+    plain = ("    lateral: 2 in IPS DR 11 PE4710\n    family: demo-saddle-screw\n",
+             "    lateral: 1 in IPS DR 11 PE4710\n    family: demo-saddle-strap\n")  # fmt: skip
     for air in ("73 degF", "85 degF"):
-        path = job_file(("ambient: 68 degF", f"ambient: {air}"), name="hot")
+        day = ("ambient: 68 degF, humidity: 55 %", f"ambient: {air}, humidity: 20 %")
+        path = job_file(plain, day, name="hot")
         out = tmp_path / air.replace(" ", "")
         ran = packgen("job", path, "--output", out, "--workers", "1")
         assert ran.code == 0, ran.err

@@ -299,7 +299,8 @@ def test_the_page_shows_every_value_of_the_json_in_the_same_words(
     for name, value in values.items():
         wanted = words("blank.enter") if value["kind"] == "blank" else value["text"]
         own = words.group("coupling_values") if "coupling" in size else {}
-        label = name if name.startswith((CORD_LENGTHS, COOL_BANDS)) else own.get(name, words(f"values.{name}"))
+        by_name = name.startswith((CORD_LENGTHS, COOL_BANDS))
+        label = name if by_name else own.get(name, words(f"values.{name}"))
         assert shown[label] == wanted, name
     address = "values/index.html"
     assert address in pages[f"{size}index.html"].addresses
