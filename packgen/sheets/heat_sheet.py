@@ -11,11 +11,12 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from packgen.calc.cool_values import WAITS, Cooled, cooled, warmest
-from packgen.calc.heat_bands import Assumption, sensitivity
+from packgen.calc.heat_bands import Assumption, sensitivity, slower
 from packgen.calc.ledger import Ledger
 from packgen.register import BAND_LIMITS, band_name
 from packgen.rounding import plain
-from packgen.sheets.blocks import Block, Section, Sheet, Spans, Table, Why, spans
+from packgen.sheets.blocks import Block, Drawing, Section, Sheet, Spans, Table, Why, spans
+from packgen.sheets.figure_cool import cooling_curves
 from packgen.sheets.view import View
 from packgen.units import quantity
 
@@ -32,7 +33,7 @@ def bands_table(view: View, _names: tuple[str, ...] = ()) -> Iterator[Table]:
         return
     words = view.words
     waits = [wait for wait in WAITS if f"cool.{wait}" in view.values]
-    head = (spans(words("bands.up_to")), *(spans(view.label(f"cool.{name}")) for name in ("extra", *waits)))
+    head = (spans(words("bands.up_to")), *_heads(view, waits))
     hot = [band for band in joint.bands if joint.limit(band) > joint.reference]
     rows = []
     if joint.coldest <= joint.reference:
@@ -48,6 +49,12 @@ def bands_table(view: View, _names: tuple[str, ...] = ()) -> Iterator[Table]:
     limits = [joint.reference, *(joint.limit(band) for band in hot)]
     marked = next((at for at, limit in enumerate(limits) if air and air.to("degC") <= limit + 1e-9), None)
     yield Table(head, tuple(rows), (0.28, *((0.72 / (len(waits) + 1)),) * (len(waits) + 1)), marked)
+
+
+def _heads(view: View, waits: list[str]) -> Iterator[Spans]:
+    """What stands above the extra wait and the waits."""
+    yield spans(view.words("bands.extra"))
+    yield from (spans(view.label(f"cool.{wait}")) for wait in waits)
 
 
 def _upto(view: View, limit: float) -> Spans:
@@ -73,7 +80,7 @@ def heat_sheets(view: View) -> tuple[Sheet, ...]:
     words = view.words
     blocks: list[Block] = [Why(spans(words(f"bands.{key}"))) for key in ("method", "bound", "left_out")]
     blocks += [Section(words("bands.title_bands")), _all_bands(view, joint)]
-    blocks += [Section(words("bands.title_otherwise")), *_otherwise(view, joint)]
+    blocks += [Section(words("bands.title_otherwise")), *_otherwise(view, joint), *_curves(view, joint)]
     return (Sheet("heat", words("sheets.heat"), view.tag, tuple(blocks)),)
 
 
@@ -84,7 +91,7 @@ def _all_bands(view: View, joint: Cooled) -> Table:
     keys = ("up_to", "before")
     head = (
         *(spans(words(f"bands.{key}")) for key in keys),
-        *(spans(view.label(f"cool.{name}")) for name in ("extra", *waits)),
+        *_heads(view, waits),
     )
     rows = []
     for band in BAND_LIMITS:
@@ -97,11 +104,30 @@ def _all_bands(view: View, joint: Cooled) -> Table:
     return Table(head, tuple(rows), (0.22, *((0.78 / (count - 1)),) * (count - 1)), small=True)
 
 
+def _hottest(joint: Cooled) -> float | None:
+    """The hottest temperature that is reckoned with; None where it is no hotter than the reference."""
+    limits = [limit for limit in map(joint.limit, joint.bands) if joint.far_enough(limit)]
+    hottest = max(limits, default=joint.reference)
+    return hottest if hottest > joint.reference else None
+
+
+def _curves(view: View, joint: Cooled) -> Iterator[Drawing]:
+    """How the plane cools at the reference and in the hottest band."""
+    hottest, words = _hottest(joint), view.words
+    if hottest is None:
+        return
+    cooling = slower(joint.case, joint.radius, joint.reference, hottest)
+    end = joint.case.end_temperature
+    temperatures = [_degrees(view, each) for each in (joint.reference, hottest, end)]
+    times = [words("bands.minutes", number=f"{seconds / 60.0:.1f}") for seconds in cooling.seconds]
+    yield Drawing(cooling_curves(cooling, end, [*temperatures, *times], words.group("figures"), 170.0))
+
+
 def _otherwise(view: View, joint: Cooled) -> Iterator[Block]:
     """The extra wait of the hottest band, if one thing were assumed otherwise."""
     words, case = view.words, joint.case
-    hottest = max((limit for limit in map(joint.limit, joint.bands) if joint.far_enough(limit)), default=None)
-    if hottest is None or hottest <= joint.reference:
+    hottest = _hottest(joint)
+    if hottest is None:
         yield Why(spans(words("bands.no_hot")))
         return
     thick = view.combination.number(view.request.fused + "wall_max") or case.pipe_wall

@@ -31,6 +31,12 @@ TOO_THIN = {
     ("demo-saddle-screw", "63 mm ISO", "32 mm ISO", 13.6): ["wall"],
     ("demo-saddle-screw", "63 mm ISO", "32 mm ISO", 17.0): ["wall"],
     ("demo-saddle-screw", "90 mm ISO", "63 mm ISO", 17.0): ["wall"],
+    ("demo-tapping-saddle", "2 in IPS", "1 in CTS", 13.5): ["wall"],
+    ("demo-tapping-saddle", "2 in IPS", "1 in CTS", 17.0): ["wall"],
+    ("demo-tapping-saddle", "63 mm ISO", "32 mm ISO", 17.0): ["wall"],
+    ("demo-coupling", "2 in IPS", "2 in IPS", 13.5): ["wall_coupling"],
+    ("demo-coupling", "2 in IPS", "2 in IPS", 17.0): ["wall_coupling"],
+    ("demo-coupling", "63 mm ISO", "63 mm ISO", 17.0): ["wall_coupling"],
     ("demo-coupling", "1 in CTS", "1 in CTS", 13.5): ["wall_coupling", "passes"],
 }
 NO_PASS = {"peel.passes_max", "peel.gouge_depth_max"}  # nothing, where no pass is left
@@ -72,6 +78,14 @@ def test_a_combination_is_permitted_but_where_the_wall_is_too_thin(case: Case) -
     assert found.verdict == ("refused" if failed else "permitted")
     assert len(found.reasons) == len(failed)
     assert all(reason.what and reason.cure for reason in found.reasons)
+
+
+@each_case
+def test_the_waits_in_heat_are_worked_out_where_the_steps_say_so(case: Case) -> None:
+    """A step that sends the crew to the table stands only where there is a table."""
+    found = worked(*case)
+    has_bands = "cool.band.to_40.extra" in found.values
+    assert found.request.facts["heat"] == ("worked" if has_bands else "entered")
 
 
 def test_each_thin_wall_was_met() -> None:

@@ -68,7 +68,7 @@ def test_a_hot_day_asks_for_the_extra_wait_on_the_cover(
     tmp_path: Path,
     read_pages: Callable[[Path], tuple[str, ...]],
 ) -> None:
-    """Planned air above the temperature of the stated waits, no drawing data: one box more; below it, none."""
+    """Planned air above what the waits are stated for, no drawing data: one box more; below it, none."""
     covers = []
     plain = ("    lateral: 2 in IPS DR 11 PE4710\n    family: demo-saddle-screw\n",
              "    lateral: 1 in IPS DR 11 PE4710\n    family: demo-saddle-strap\n")  # fmt: skip

@@ -505,7 +505,7 @@ LIVE_TAP = {
 }
 LIVE_COUPLING = {
     **inch_pipe("lateral", 2.375, 0.006, 0.216, gas=True),
-    **fusion_numbers(90, 3.57, 2.5),
+    **fusion_numbers(90, 3.57, 4.6),
     **power_numbers(3.57),
     **peel_numbers(2.375 * MM, 0.216 * MM, 2, COMMON_PEEL),
     **wait_numbers(90, 12, 20, None, hold=30),
@@ -527,7 +527,7 @@ LIVE_COUPLING = {
 SERVICE_TAP = {
     **inch_pipe("main", 4.5, 0.020, 0.409),
     **inch_pipe("lateral", 1.125, 0.005, 0.102),
-    **fusion_numbers(58, 4.70, 3.5),
+    **fusion_numbers(58, 4.70, 4.6),
     **power_numbers(4.70),
     **kit_numbers(6, 5, zone_and_saddle(110, 57.0, 50) + round_ends(1.125 * MM, 48)),
     **saddle_numbers(FOUR, FOUR_BAND, FOUR_WALL[0], 57.0, 50, 110),
@@ -555,8 +555,8 @@ SERVICE_TAP = {
 }
 SERVICE_COUPLING = {
     **inch_pipe("lateral", 1.125, 0.005, 0.102),
-    **fusion_numbers(40, 5.33, 2.5),
-    **power_numbers(5.33),
+    **fusion_numbers(40, 12.0, 2.5),
+    **power_numbers(12.0),
     **peel_numbers(1.125 * MM, 0.102 * MM, 2, (0.006 * MM, 0.010 * MM)),
     **wait_numbers(40, 8, 12, None),
     **weather_numbers(fahrenheit(70), 65),
