@@ -52,11 +52,12 @@ def cooling_curves(cooling: Cooling, end: float, texts: Sequence[str], words: Wo
     drawing.line(axes.at(0.0, end), axes.at(axes.longest, end), width=THIN, dash=DASHED)
     named = Line(f"{words['cool.end']} {texts[2]}")
     drawing.block(_above(axes.at(axes.longest, end)), (named,), "end", "above")
-    for seconds, number in zip(cooling.seconds, (1, 2), strict=True):
+    said = []
+    for letter, seconds, air, time in zip("AB", cooling.seconds, texts[:2], texts[3:], strict=True):
         at = axes.at(seconds, end)
         drawing.circle(at, 0.8, fill="#000")
-        drawing.block((at[0], at[1] + 2 * GAP), (Line(f"{number}", True),), "middle", "below")
-    said = [f"{number}  {words['cool.curve']} {texts[number - 1]}: {texts[number + 2]}" for number in (1, 2)]
+        drawing.block((at[0], at[1] + 2 * GAP), (Line(letter, True),), "middle", "below")
+        said.append(f"{letter}  {words['cool.curve']} {air}: {time}")
     drawing.block(axes.at(axes.longest, axes.top * 0.9), [Line(each) for each in said], "end", "middle")
     _, top, _, bottom = drawing.box
     alt = f"{words['cool.title']}. {words['cool.alt'].strip()} {'; '.join(said)}."

@@ -268,8 +268,8 @@ def test_the_symbol_says_the_printed_code(job: str, name: str, issued: dict[str,
     symbol, width = symbol_of(issued[job].path(name))
     blurred = symbol.filter(ImageFilter.GaussianBlur(3))
     masked = symbol.copy()
-    # A square of a tenth of the symbol's area, quiet zone left out (25 of 33 modules).
-    side = symbol.width * 25 / 33 * 0.1**0.5
+    # A square of a tenth of the symbol's area, quiet zone left out (29 of 37 modules).
+    side = symbol.width * 29 / 37 * 0.1**0.5
     middle = symbol.width / 2
     ImageDraw.Draw(masked).rectangle(
         [middle - side / 2, middle - side / 2, middle + side / 2, middle + side / 2], fill="white"
@@ -277,14 +277,14 @@ def test_the_symbol_says_the_printed_code(job: str, name: str, issued: dict[str,
     for picture in (symbol, blurred, masked):
         [found] = zxingcpp.read_barcodes(picture)
         assert (found.text, found.format) == (code, zxingcpp.BarcodeFormat.QRCode)
-    # Modules of at least half a millimetre with a quiet zone of four all round: 33 modules across.
-    assert width >= 33 * 0.5
+    # Modules of at least half a millimetre with a quiet zone of four all round: 37 modules across.
+    assert width >= 37 * 0.5
 
 
 def test_the_quiet_zone_is_empty(issued: dict[str, Any]) -> None:
     """Four modules of white on every side."""
     symbol, _ = symbol_of(issued["first-lateral"].path("crew-pack.pdf"))
-    module = symbol.width / 33
+    module = symbol.width / 37
     reach = int(module * 3.5)
     inside = symbol.crop((reach, reach, symbol.width - reach, symbol.height - reach))
     rim = symbol.copy()

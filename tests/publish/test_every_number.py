@@ -27,7 +27,7 @@ import pytest
 
 from packgen import formulas
 from packgen.sheets.back import DIVIDED
-from packgen.sheets.blocks import Table
+from packgen.sheets.blocks import Drawing, Table
 from packgen.sheets.blocks import words_of as words_of_line
 from packgen.sheets.heat_sheet import heat_sheets
 from packgen.sheets.view import View
@@ -632,6 +632,8 @@ def heat_results(job: str) -> list[str]:
     view = View(joint.request.catalog, load_words(), joint)
     for sheet in heat_sheets(view):
         (*_, moved) = (block for block in sheet.blocks if isinstance(block, Table))
+        (curves,) = (block.figure for block in sheet.blocks if isinstance(block, Drawing))
+        found += [text for text in curves.strings if text[:2] in ("A ", "B ")]
         found += [words_of_line(row[1]) for row in moved.rows]
     return found
 
@@ -966,6 +968,8 @@ PATTERNS = (
     r"\bf = 100 \(bend factor with a fitting\)",
     r"\bn = 5 \(work rule bend-beside-fitting\)",
     r"\bh[oi] = [38] \(work rule cool-film-(outside|inside)\)",
+    # The axes of the cooling curves: minutes by tens or fives, degrees by fifties.
+    r"\bHow the fusion plane cools( ([0-9]0|[05]|[1-9]5))+( (0|50|100|150|200|250))+(?= |$)",
     r"\b10 % is 0\.1\b",  # how formulas are read
     r"\b2 × (?=[\d,.]+ in²)",  # zone and underside
     r"\b2 × demo-saddle-screw\b",

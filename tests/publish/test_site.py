@@ -37,11 +37,17 @@ METRIC = "sizes/160-mm-iso-sdr-11/63-mm-iso/demo-saddle-screw/"
 ON_DIPS = "sizes/8-in-dips-dr-11/4-in-ips/demo-saddle-screw/"
 # Walls thinner than the label's 5.5 mm, or 2.5 mm of a coupling, in the order of the index.
 ALL_REFUSED = [
+    "sizes/2-in-ips-dr-13.5/2-in-ips/demo-coupling/",
+    "sizes/2-in-ips-dr-17/2-in-ips/demo-coupling/",
     "sizes/1-in-cts-dr-13.5/1-in-cts/demo-coupling/",
+    "sizes/63-mm-iso-sdr-17/63-mm-iso/demo-coupling/",
     REFUSED,
     "sizes/63-mm-iso-sdr-13.6/32-mm-iso/demo-saddle-screw/",
     "sizes/63-mm-iso-sdr-17/32-mm-iso/demo-saddle-screw/",
     "sizes/90-mm-iso-sdr-17/63-mm-iso/demo-saddle-screw/",
+    "sizes/2-in-ips-dr-13.5/1-in-cts/demo-tapping-saddle/",
+    "sizes/2-in-ips-dr-17/1-in-cts/demo-tapping-saddle/",
+    "sizes/63-mm-iso-sdr-17/32-mm-iso/demo-tapping-saddle/",
 ]
 CARDS = {"pocket-cards.pdf", "pocket-cards-screen.pdf"}
 FILES = {"index.html", "values", "values.json", "values.csv", "sizes.csv"}

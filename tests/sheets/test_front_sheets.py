@@ -378,7 +378,7 @@ def test_the_fit_check_prints_every_row_with_its_verdict(job_of: JobOf, views_of
                 "fits",
             ],
         ),
-        ("live-tap", 1, ["Pipe, minimum wall", "0.216 in [5.49 mm]", "≥ 2.5 mm [0.099 in]", "fits"]),
+        ("live-tap", 1, ["Pipe, minimum wall", "0.216 in [5.49 mm]", "≥ 4.6 mm [0.182 in]", "fits"]),
         ("repair-tie-in", 0, ["Proof of no pressure, at the hold points", "", "", "crew proves"]),
         ("valve-isolation", 1, ["Proof of no pressure, at the hold points", "", "", "crew proves"]),
     ],

@@ -77,7 +77,7 @@ def test_what_is_assumed_otherwise_moves_the_wait_as_the_integrator_says(sheet: 
 def test_the_curves_say_when_the_plane_is_cool(sheet: Sheet) -> None:
     """Both times within one part in two hundred; no label lies on a line of another."""
     (figure,) = (block.figure for block in sheet.blocks if isinstance(block, Drawing))
-    shown = [float(text.split(": ")[1].split()[0]) for text in figure.strings if text[:2] in ("1 ", "2 ")]
+    shown = [float(text.split(": ")[1].split()[0]) for text in figure.strings if text[:2] in ("A ", "B ")]
     for minutes, air in zip(shown, (REFERENCE, 40.0), strict=True):
         times = [by_integrator(case, air).seconds / 60.0 for case in shapes(KEY)]
         assert min(abs(minutes / each - 1.0) for each in times) < 0.005
