@@ -23,7 +23,7 @@ from collections.abc import Callable
 from pathlib import Path
 
 ROOT = Path(__file__).resolve().parents[2]
-SECONDS, RATIO = 0.6, 3.0
+SECONDS, RATIO = 0.6, 4.5
 WARM_MS, WARM_RATIO = 20.0, 3.0
 TURNS = 40  # of one combination: the median is then steady
 BARE = "import numpy, pydantic; pydantic.BaseModel"
