@@ -8,16 +8,28 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from packgen.calc.cool_values import warmest
 from packgen.sheets.blocks import Spans, Table, spans
 from packgen.sheets.view import View
 
 RUNGS = ("clamps_off", "test", "tap", "working_pressure", "backfill")
 
 
+def _earliest(view: View) -> str:
+    """The head of the times: up to which temperature they hold, stated or planned, the hotter."""
+    stated = view.combination.number("cool.reference_temperature")
+    if stated is None:
+        return view.words("ladder.earliest")
+    shown, planned = view.text("cool.reference_temperature"), warmest(view.request)
+    if view.combination.number("cool.extra") is not None and planned and planned.to("degC") > stated:
+        shown = view.request.plain(planned, "down")
+    return view.words("ladder.earliest_to", temperature=shown)
+
+
 def ladder_table(view: View, _names: tuple[str, ...] = ()) -> Iterator[Table]:
     """What may be done, how long after fusion end at the earliest, and a cell for the clock time."""
     words = view.words
-    head = (spans(words("ladder.what")), spans(words("ladder.earliest")), spans(words("ladder.clock")))
+    head = (spans(words("ladder.what")), spans(_earliest(view)), spans(words("ladder.clock")))
     rows: list[tuple[Spans, ...]] = [(spans(words("ladder.fusion_end"), "strong"), (), ())]
     rows += [
         (

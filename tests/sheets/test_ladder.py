@@ -16,6 +16,7 @@ from packgen.sheets.plan import height_of
 from packgen.sheets.procedure import procedure_sheets
 from packgen.sheets.standing import On
 from packgen.sheets.view import View
+from packgen.units import quantity
 
 ViewsOf = Callable[..., list[View]]
 JobOf = Callable[[str], Job]
@@ -73,3 +74,17 @@ def test_each_row_of_the_ladder_is_as_tall_as_a_box_to_write_in(job_of: JobOf, v
         assert tall >= len(table.rows) * medium.write - 1e-9
         full = Table(table.head, (table.head,), table.shares)
         assert height_of(replace(full, write=True), medium) == height_of(full, medium)
+
+
+def test_the_ladder_says_up_to_which_temperature_it_holds(job_of: JobOf, views_of: ViewsOf) -> None:
+    """That of the label's waits on a cool day, the planned one on a hot day."""
+    cool = job_of("first-lateral")
+    hot = cool.model_copy(update={"site": cool.site.model_copy(update={"ambient": quantity("86 degF")})})
+    heads = []
+    for job in (cool, hot):
+        (table,) = ladder_table(views_of(job)[0])
+        heads.append(words_of(table.head[1]))
+    assert heads == [
+        "After fusion end, up to 23 °C [73 °F]",
+        "After fusion end, up to 86 °F [30 °C]",
+    ]
