@@ -41,8 +41,8 @@ class Cooled:
     hottest: float  # degree Celsius
 
     def limit(self, band: int) -> float:
-        """The temperature a band is worked out for: its upper limit, or the window's where that is lower."""
-        return min(float(band), self.hottest)
+        """The temperature a band stands for: its upper limit, or the window's where that cuts it off."""
+        return min(float(band), self.hottest) if self.permits(band) else float(band)
 
     def permits(self, band: int) -> bool:
         """Whether any part of a band is within the window; the first band reaches down to its lower end."""
@@ -71,9 +71,10 @@ def cool_values(ledger: Ledger, request: Request) -> None:
     waits = extra_waits(joint.case, joint.radius, joint.reference, temperatures) if temperatures else None
     extra = dict(zip(temperatures, waits.extra, strict=True)) if waits else {}
     for band in BAND_LIMITS:
-        inside = joint.permits(band)
-        limit = joint.limit(band) if inside else float(band)
-        _put(ledger, request, joint, band_name(band), _degrees(limit), extra.get(limit), inside)
+        limit = joint.limit(band)
+        _put(
+            ledger, request, joint, band_name(band), _degrees(limit), extra.get(limit), joint.permits(band)
+        )
     if air is not None:
         number = air.to("degC")
         inside = joint.coldest - FLOAT_NOISE <= number <= joint.hottest + FLOAT_NOISE
@@ -82,12 +83,16 @@ def cool_values(ledger: Ledger, request: Request) -> None:
         _melt(ledger, request, joint, waits)
 
 
+def hotter(*temperatures: Quantity | None) -> Quantity | None:
+    """The hottest of the temperatures that are stated; None where none is."""
+    stated = (each for each in temperatures if each is not None)
+    return max(stated, key=lambda each: each.to("degC"), default=None)
+
+
 def warmest(request: Request) -> Quantity | None:
     """Air or the pipe's surface as the job states them, the hotter; None where no air is given."""
-    air, surface = request.ambient, request.job.site.pipe_surface if request.job else None
-    if air is None or surface is None:
-        return air
-    return max(air, surface, key=lambda each: each.to("degC"))
+    surface = request.job.site.pipe_surface if request.job else None
+    return hotter(request.ambient, surface) if request.ambient else None
 
 
 def _degrees(number: float) -> Quantity:

@@ -20,7 +20,7 @@ from packgen.calc.clock_values import planned_times
 from packgen.calc.cool_values import cool_values, warmest
 from packgen.calc.day_plan import JointTimes, Means, Plan
 from packgen.calc.ledger import Ledger
-from packgen.calc.pipe_values import pipe_values
+from packgen.calc.pipe_values import both_pipes
 from packgen.calc.request import Request, request_of
 from packgen.calc.stated_values import label_values
 from packgen.calc.weather_values import weather_values
@@ -49,6 +49,10 @@ class Day:
     def total(self) -> float:
         """From the start of isolating until the main is restored; the work at the joints where it is dry."""
         return self.plan.makespan + self.around
+
+    def fits(self, limit: float) -> bool:
+        """Whether all of it is done within a limit, s."""
+        return self.total <= limit + FLOAT_NOISE
 
     @cached_property
     def bottleneck(self) -> str | None:
@@ -86,9 +90,7 @@ def planned_day(job: Job, catalog: Catalog) -> Day | None:
 def _times(request: Request, requests: Sequence[Request]) -> JointTimes | None:
     """One joint's planned times, and the joint it comes after or within."""
     ledger = Ledger()
-    if not request.is_coupling:
-        pipe_values(ledger, request, "main", request.main)
-    pipe_values(ledger, request, "lateral", request.lateral)
+    both_pipes(ledger, request)
     for question in (label_values, weather_values, fuse_values, cool_values):
         question(ledger, request)
     times, rule = planned_times(ledger, request), request.catalog.rule_quantity

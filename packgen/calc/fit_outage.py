@@ -9,7 +9,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from packgen.calc._guard import FLOAT_NOISE
 from packgen.calc.day_values import Day, planned_day
 from packgen.calc.request import Check, Request, judged
 from packgen.rounding import decimal_text
@@ -43,7 +42,7 @@ def _row(request: Request, day: Day | None, key: str, limit: Quantity, name: str
     if day is None:
         return Check(key, "", f"≤ {most}", None)
     found = f"{decimal_text(day.total / 60.0, 0, 'up')} min"
-    fits = day.total <= limit.to("s") + FLOAT_NOISE
+    fits = day.fits(limit.to("s"))
     if fits and day.open:
         return Check(key, found, f"≤ {most}", None)
     what = f"the planned work takes {found}, the {name} is {most}"

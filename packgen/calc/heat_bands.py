@@ -1,7 +1,7 @@
 """How much longer does a joint wait in hot air or on a hot pipe, and how sure is that number?
 
 In: a joint as a `HeatCase` with flat walls, its pipe's radius, temperatures in degree Celsius.
-Out: extra waits in s and melted depths in mm; a table of how the extra wait moves with what was assumed.
+Out: extra waits in s and melted depths in mm; how joints cool that differ in what was assumed.
 Vocabulary: as in `heat`. Flat and round walls are both solved and the longer extra wait counts, since neither
 is the longer one for every joint.
 Source: as `heat`.
@@ -23,14 +23,6 @@ class Waits:
     extra: tuple[float, ...]  # s
     melted_fitting: float  # mm
     melted_pipe: float  # mm
-
-
-@dataclass(frozen=True)
-class Assumption:
-    """One thing assumed otherwise: the key of its words, and the case with it."""
-
-    key: str
-    case: HeatCase
 
 
 def extra_waits(
@@ -100,13 +92,15 @@ def _extras(cooling: Cooling) -> list[float]:
     return [extra_wait(seconds, reference) for seconds in others]
 
 
-def slower(case: HeatCase, plane_radius: float, reference: float, hottest: float) -> Cooling:
-    """Answer: how does the plane cool in the shape, flat or round, that has the longer extra wait?
+def slower(
+    cases: Sequence[HeatCase], plane_radius: float, reference: float, hottest: float
+) -> list[Cooling]:
+    """Answer: how does each joint cool in the shape, flat or round, that has the longer extra wait?
 
     Parameters
     ----------
-    case
-        walls in mm, energy in kJ, fusion area in mm2, fusion time in s, end temperature in degree Celsius
+    cases
+        joints with flat walls, of one fusion time in s, otherwise as for `extra_waits`
     plane_radius
         radius of the pipe's outside, mm
     reference
@@ -116,50 +110,8 @@ def slower(case: HeatCase, plane_radius: float, reference: float, hottest: float
 
     Returns
     -------
-    Cooling
-        both curves, degree Celsius over s
-
-    Raises
-    ------
-    OutOfRange
-        as for `heat.cool`
-
-    Source
-    ------
-    Conduction through both walls, arithmetic, as `heat.cool`.
-
-    Example
-    -------
-    Flat walls of 12 and 10.4 mm cool more slowly than the same walls round.
-
-    >>> case = HeatCase(12.0, 10.4, 3.5, 1000.0, 90.0, 80.0, film_outside=8.0, film_inside=5.0)
-    >>> [round(seconds / 60.0) for seconds in slower(case, 57.0, 23.0, 40.0).seconds]
-    [24, 46]
-    """
-    both = cool_together(_both(case, plane_radius), (reference, hottest))
-    return max(both, key=lambda cooling: _extras(cooling)[0])
-
-
-def sensitivity(
-    assumptions: Sequence[Assumption], plane_radius: float, reference: float, hottest: float
-) -> dict[str, float]:
-    """Answer: how long is the extra wait at the hottest temperature, if one thing is assumed otherwise?
-
-    Parameters
-    ----------
-    assumptions
-        cases of one fusion time, walls in mm, each with its key
-    plane_radius
-        radius of the pipe's outside, mm
-    reference
-        temperature that the stated waits are for, degree Celsius
-    hottest
-        temperature of the hottest band, degree Celsius
-
-    Returns
-    -------
-    dict[str, float]
-        extra wait in s by key
+    list[Cooling]
+        for each joint both curves, degree Celsius over s
 
     Raises
     ------
@@ -172,15 +124,15 @@ def sensitivity(
 
     Example
     -------
-    Less air on the outside, a longer wait.
+    Flat walls of 12 and 10.4 mm cool more slowly than the same walls round; with less air on the outside,
+    more slowly still.
 
     >>> case = HeatCase(12.0, 10.4, 3.5, 1000.0, 90.0, 80.0, film_outside=8.0, film_inside=5.0)
-    >>> still = replace(case, film_outside=5.0)
-    >>> found = sensitivity([Assumption("usual", case), Assumption("still", still)], 57.0, 23.0, 40.0)
-    >>> found["still"] > found["usual"]
-    True
+    >>> found = slower([case, replace(case, film_outside=5.0)], 57.0, 23.0, 40.0)
+    >>> [[round(seconds / 60.0) for seconds in each.seconds] for each in found]
+    [[24, 46], [29, 57]]
     """
-    cases = [shape for each in assumptions for shape in _both(each.case, plane_radius)]
-    extras = [_extras(cooling)[0] for cooling in cool_together(cases, (reference, hottest))]
-    pairs = zip(extras[::2], extras[1::2], strict=True)
-    return {each.key: max(pair) for each, pair in zip(assumptions, pairs, strict=True)}
+    shapes = [shape for case in cases for shape in _both(case, plane_radius)]
+    found = cool_together(shapes, (reference, hottest))
+    pairs = zip(found[::2], found[1::2], strict=True)
+    return [max(pair, key=lambda cooling: _extras(cooling)[0]) for pair in pairs]

@@ -18,7 +18,7 @@ from dataclasses import dataclass
 from packgen.calc import kit
 from packgen.calc.ledger import Input, Ledger, named
 from packgen.calc.peel_values import peel_values
-from packgen.calc.pipe_values import pipe_values
+from packgen.calc.pipe_values import both_pipes
 from packgen.calc.request import Request, request_of
 from packgen.calc.stated_values import label_values, rule_count, rule_input
 from packgen.calc.tap_values import chosen_saw
@@ -69,9 +69,7 @@ def kit_values(ledger: Ledger, request: Request) -> None:
 def _needs(request: Request) -> _Needs:
     """What one joint takes, from as few of its values as that asks for."""
     own = Ledger()
-    if not request.is_coupling:
-        pipe_values(own, request, "main", request.main)
-    pipe_values(own, request, "lateral", request.lateral)
+    both_pipes(own, request)
     label_values(own, request)
     peel_values(own, request)
     assert request.joint is not None  # kit_values asks for joints

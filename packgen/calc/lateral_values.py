@@ -11,6 +11,7 @@ Sources: the table of bend factors (PPI Handbook of Polyethylene Pipe, chapter 7
 from __future__ import annotations
 
 from packgen.calc import bend
+from packgen.calc.cool_values import hotter
 from packgen.calc.leak_values import lateral_length
 from packgen.calc.ledger import Input, Ledger, named
 from packgen.calc.request import Request
@@ -57,11 +58,7 @@ def _contraction_values(ledger: Ledger, request: Request) -> None:
     site, length = request.job.site if request.job else None, lateral_length(request)
     if site is None or site.ground is None or length is None:
         return
-    warm = max(
-        (each for each in (site.ambient, site.pipe_surface) if each is not None),
-        key=lambda each: each.to("degC"),
-        default=None,
-    )
+    warm = hotter(site.ambient, site.pipe_surface)
     drop = warm.to("degC") - site.ground.to("degC") if warm else 0.0
     if warm is None or drop <= 0.0:
         return

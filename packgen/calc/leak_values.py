@@ -11,7 +11,7 @@ from __future__ import annotations
 
 from packgen.calc import leak_test
 from packgen.calc.ledger import Input, Ledger, Value, named
-from packgen.calc.pipe_values import pipe_values
+from packgen.calc.pipe_values import both_pipes
 from packgen.calc.request import Request, request_of
 from packgen.calc.stated_values import joint_pressure, rule_input
 from packgen.model.job import Job, Joint
@@ -67,7 +67,8 @@ def _greatest(ledger: Ledger, request: Request, job: Job) -> None:
             inputs.append(named(f"greatest pressure of {joint_id}, tested with it", request.text(value)))
     multiple = request.catalog.rule_quantity(share, "percent") / 100.0
     # Of several joints the weakest counts, in gas as in water.
-    most = leak_test.gas_pressure_max(min(ratings), multiple) if gas else _water_most(ratings, multiple)
+    gas_most, water_most = leak_test.gas_pressure_max, leak_test.water_pressure_max
+    most = gas_most(min(ratings), multiple) if gas else water_most(ratings, multiple)
     limits, sources = [most], [request.catalog.cite_rule(share)]
     inputs.append(rule_input(request, share))
     for tool in (_valve(request), request.machine, request.plug):
@@ -79,11 +80,6 @@ def _greatest(ledger: Ledger, request: Request, job: Job) -> None:
     rating = weakest if len(ratings) > 1 else "the joint's greatest pressure"
     words = f"{rating} times the rule's share, at most what valve, machine and plug bear"
     ledger.worked("test.pressure_max", min(limits), words, inputs, *dict.fromkeys(sources))
-
-
-def _water_most(ratings: list[float], multiple: float) -> float:
-    """The greatest test pressure of several rated parts in water."""
-    return leak_test.water_pressure_max(ratings, multiple)
 
 
 def _tested_with(request: Request, job: Job) -> list[tuple[str, Value]]:
@@ -103,9 +99,7 @@ def _tested_with(request: Request, job: Job) -> list[tuple[str, Value]]:
 def _greatest_pressure(request: Request) -> Value | None:
     """The greatest pressure of another joint of the job."""
     ledger = Ledger()
-    if not request.is_coupling:
-        pipe_values(ledger, request, "main", request.main)
-    pipe_values(ledger, request, "lateral", request.lateral)
+    both_pipes(ledger, request)
     joint_pressure(ledger, request)
     return ledger.values.get("joint.pressure_max")
 

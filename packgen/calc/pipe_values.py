@@ -18,6 +18,13 @@ from packgen.model.records import Material, PipeSize, TemperatureFactor, Toleran
 from packgen.units import Quantity
 
 
+def both_pipes(ledger: Ledger, request: Request) -> None:
+    """The values of main and lateral; of a coupling, whose two lengths are one pipe, the lateral's alone."""
+    if not request.is_coupling:
+        pipe_values(ledger, request, "main", request.main)
+    pipe_values(ledger, request, "lateral", request.lateral)
+
+
 def pipe_values(ledger: Ledger, request: Request, side: str, of: Pipe) -> None:
     """Diameters, walls, girth, out-of-round and rating of one pipe; `side` is "main" or "lateral"."""
     name = f"pipe.{side}."

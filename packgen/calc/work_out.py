@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from packgen.calc.fit import checks
 from packgen.calc.ledger import Ledger
-from packgen.calc.pipe_values import pipe_values
+from packgen.calc.pipe_values import both_pipes
 from packgen.calc.request import Combination, Reason, Request
 from packgen.calc.stated_values import joint_pressure, label_values, spacing_values
 from packgen.calc.weather_values import weather_values
@@ -23,9 +23,7 @@ def work_out(request: Request) -> Combination:
     sentence that says so. Raises `ContentError` where a work rule has a value no calculation can use.
     """
     ledger = Ledger()
-    if not request.is_coupling:
-        pipe_values(ledger, request, "main", request.main)
-    pipe_values(ledger, request, "lateral", request.lateral)
+    both_pipes(ledger, request)
     joint_pressure(ledger, request)
     label_values(ledger, request)
     spacing_values(ledger, request)

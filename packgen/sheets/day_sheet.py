@@ -91,6 +91,6 @@ def _facts(view: View, job: Job, day: Day) -> Iterator[tuple[str, str]]:
 
 def _held_against(view: View, day: Day, limit: Quantity) -> str:
     """A limit of the job, and whether the plan is within it."""
-    fits = day.total <= limit.to("s") + 1e-9
+    fits = day.fits(limit.to("s"))
     verdict = "open" if fits and day.open else "fits" if fits else "too_short"
     return view.words(f"day.{verdict}", limit=plain(limit, view.units, "down"))

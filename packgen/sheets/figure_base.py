@@ -29,7 +29,10 @@ Words = Mapping[str, str]
 
 @dataclass(frozen=True)
 class Figure:
-    """A figure ready to be set: its SVG, the words that stand for it, its scale, every text drawn in it."""
+    """A figure ready to be set: its SVG, the words that stand for it, its scale, every text drawn in it.
+
+    `bar` tells that it holds a bar of 100 mm, which the print guard measures.
+    """
 
     id: str
     title: str
@@ -38,6 +41,7 @@ class Figure:
     scale: str
     strings: tuple[str, ...]
     height: float
+    bar: bool = False
 
 
 @dataclass(frozen=True)

@@ -11,7 +11,8 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from packgen.calc.cool_values import WAITS, Cooled, cooled, warmest
-from packgen.calc.heat_bands import Assumption, sensitivity, slower
+from packgen.calc.heat import HeatCase, extra_wait
+from packgen.calc.heat_bands import slower
 from packgen.calc.ledger import Ledger
 from packgen.register import BAND_LIMITS, band_name
 from packgen.rounding import plain
@@ -39,9 +40,7 @@ def bands_table(view: View, _names: tuple[str, ...] = ()) -> Iterator[Table]:
     if joint.coldest <= joint.reference:
         stated = (view.value(f"cool.{wait}") or () for wait in waits)
         rows.append((_upto(view, min(joint.reference, joint.hottest)), spans(words("bands.none")), *stated))
-    for band in hot:
-        cells = (_cell(view, band_name(band, name)) for name in ("extra", *(f"{wait}_at" for wait in waits)))
-        rows.append((_upto(view, joint.limit(band)), *cells))
+    rows += [(_upto(view, joint.limit(band)), *_cells(view, band, waits)) for band in hot]
     hottest = _degrees(view, joint.hottest)
     no = spans(words("bands.no"), "strong")
     rows.append((spans(words("bands.above", temperature=hottest), "strong"), no, *((),) * len(waits)))
@@ -67,9 +66,10 @@ def _degrees(view: View, number: float) -> str:
     return plain(quantity(f"{number:.6g} degC"), view.units, "down")
 
 
-def _cell(view: View, name: str) -> Spans:
-    """A band's value; a box where the label does not state the wait."""
-    return view.value(name) or spans(view.words("blank.enter"), "strong")
+def _cells(view: View, band: int, waits: list[str]) -> Iterator[Spans]:
+    """A band's extra wait and its waits; a box where the label does not state the wait."""
+    for name in ("extra", *(f"{wait}_at" for wait in waits)):
+        yield view.value(band_name(band, name)) or spans(view.words("blank.enter"), "strong")
 
 
 def heat_sheets(view: View) -> tuple[Sheet, ...]:
@@ -80,7 +80,7 @@ def heat_sheets(view: View) -> tuple[Sheet, ...]:
     words = view.words
     blocks: list[Block] = [Why(spans(words(f"bands.{key}"))) for key in ("method", "bound", "left_out")]
     blocks += [Section(words("bands.title_bands")), _all_bands(view, joint)]
-    blocks += [Section(words("bands.title_otherwise")), *_otherwise(view, joint), *_curves(view, joint)]
+    blocks += [Section(words("bands.title_otherwise")), *_otherwise(view, joint)]
     return (Sheet("heat", words("sheets.heat"), view.tag, tuple(blocks)),)
 
 
@@ -88,18 +88,12 @@ def _all_bands(view: View, joint: Cooled) -> Table:
     """Every band: its limit, the extra wait before rounding, and the printed waits."""
     words = view.words
     waits = [wait for wait in WAITS if f"cool.{wait}" in view.values]
-    keys = ("up_to", "before")
-    head = (
-        *(spans(words(f"bands.{key}")) for key in keys),
-        *_heads(view, waits),
-    )
+    head = (spans(words("bands.up_to")), spans(words("bands.before")), *_heads(view, waits))
     rows = []
     for band in BAND_LIMITS:
         value = view.values[band_name(band, "extra")]
         before = "" if value.number is None else words("bands.seconds", number=f"{value.number:.1f}")
-        cells = (_cell(view, band_name(band, name)) for name in ("extra", *(f"{each}_at" for each in waits)))
-        limit = joint.limit(band) if joint.permits(band) else float(band)
-        rows.append((_upto(view, limit), spans(before), *cells))
+        rows.append((_upto(view, joint.limit(band)), spans(before), *_cells(view, band, waits)))
     count = len(head)
     return Table(head, tuple(rows), (0.22, *((0.78 / (count - 1)),) * (count - 1)), small=True)
 
@@ -111,28 +105,38 @@ def _hottest(joint: Cooled) -> float | None:
     return hottest if hottest > joint.reference else None
 
 
-def _curves(view: View, joint: Cooled) -> Iterator[Drawing]:
-    """How the plane cools at the reference and in the hottest band."""
-    hottest, words = _hottest(joint), view.words
-    if hottest is None:
-        return
-    cooling = slower(joint.case, joint.radius, joint.reference, hottest)
-    end = joint.case.end_temperature
-    temperatures = [_degrees(view, each) for each in (joint.reference, hottest, end)]
-    times = [words("bands.minutes", number=f"{seconds / 60.0:.1f}") for seconds in cooling.seconds]
-    yield Drawing(cooling_curves(cooling, end, [*temperatures, *times], words.group("figures"), 170.0))
-
-
 def _otherwise(view: View, joint: Cooled) -> Iterator[Block]:
-    """The extra wait of the hottest band, if one thing were assumed otherwise."""
-    words, case = view.words, joint.case
-    hottest = _hottest(joint)
+    """The extra wait of the hottest band, if one thing were assumed otherwise, and how the plane cools."""
+    words, hottest, cases = view.words, _hottest(joint), _assumed(view, joint)
     if hottest is None:
         yield Why(spans(words("bands.no_hot")))
         return
+    found = slower(list(cases.values()), joint.radius, joint.reference, hottest)
+    then = words("bands.extra_then", temperature=_degrees(view, hottest))
+    head = (spans(words("bands.assumed")), spans(then))
+    rows = []
+    for key, cooling in zip(cases, found, strict=True):
+        reference, hot = cooling.seconds
+        extra = _minutes(view, extra_wait(hot, reference))
+        rows.append((spans(words(f"bands.{key}")), spans(extra, "value")))
+    yield Table(head, tuple(rows), (0.68, 0.32), small=True)
+    end, as_it_is = joint.case.end_temperature, found[0]
+    texts = [_degrees(view, each) for each in (joint.reference, hottest, end)]
+    texts += [_minutes(view, seconds) for seconds in as_it_is.seconds]
+    yield Drawing(cooling_curves(as_it_is, end, texts, words.group("figures"), 170.0))
+
+
+def _minutes(view: View, seconds: float) -> str:
+    """A time of the model, to a tenth of a minute."""
+    return view.words("bands.minutes", number=f"{seconds / 60.0:.1f}")
+
+
+def _assumed(view: View, joint: Cooled) -> dict[str, HeatCase]:
+    """The joint as it is, then with one thing assumed otherwise, by the key of its words."""
+    case = joint.case
     thick = view.combination.number(view.request.fused + "wall_max") or case.pipe_wall
     most = view.combination.number("fuse.energy_max") or case.energy
-    cases = {
+    return {
         "as_it_is": case, "film_low": replace(case, film_outside=5.0),
         "film_high": replace(case, film_outside=12.0), "inside_none": replace(case, film_inside=0.0),
         "wall_thick": replace(case, pipe_wall=min(thick, joint.radius)),
@@ -140,13 +144,3 @@ def _otherwise(view: View, joint: Cooled) -> Iterator[Block]:
         "poor_conductor": replace(case, plastic=replace(case.plastic, conductivity=0.33)),
         "good_conductor": replace(case, plastic=replace(case.plastic, conductivity=0.53)),
     }  # fmt: skip
-    found = sensitivity(
-        [Assumption(key, each) for key, each in cases.items()], joint.radius, joint.reference, hottest
-    )
-    then = words("bands.extra_then", temperature=_degrees(view, hottest))
-    head = (spans(words("bands.assumed")), spans(then))
-    rows = tuple(
-        (spans(words(f"bands.{key}")), spans(words("bands.minutes", number=f"{seconds / 60.0:.1f}"), "value"))
-        for key, seconds in found.items()
-    )
-    yield Table(head, rows, (0.68, 0.32), small=True)

@@ -27,4 +27,4 @@ def scale_bar(title: str, words: str) -> Figure:
     drawing.block((LENGTH / 2, 2.0), (Line(words),), "middle", "below")
     _, top, _, bottom = drawing.box
     tall = round(bottom - top + 2.0, 2)
-    return Figure("scale-bar", title, drawing.svg(_WIDE, tall), words, "1 : 1", (words,), tall)
+    return Figure("scale-bar", title, drawing.svg(_WIDE, tall), words, "1 : 1", (words,), tall, bar=True)

@@ -7,8 +7,6 @@ The times expected are those of the labels, typed in here, and sums on paper.
 from __future__ import annotations
 
 from dataclasses import replace
-from functools import cache
-from pathlib import Path
 from typing import Any
 
 import pytest
@@ -16,22 +14,14 @@ import pytest
 from packgen.calc.request import Combination, request_of
 from packgen.calc.work_out import work_out
 from packgen.formulas import filled
-from packgen.model.catalog import Catalog
 from packgen.model.job import LeakTest
 from packgen.model.job_load import load_job
-from packgen.model.load import load
 from packgen.publish.selection import one
 from packgen.units import quantity
+from tests.calc.demo import CONTENT, catalog
 
-CONTENT = Path(__file__).parents[2] / "content"
 MINUTE = 60.0
 RUNGS = ("clamps_off", "test", "tap", "working_pressure", "backfill")
-
-
-@cache
-def catalog() -> Catalog:
-    """The starter's content."""
-    return load(CONTENT, prose=False)
 
 
 def joint_of(name: str, place: int = 0, **changes: Any) -> Combination:

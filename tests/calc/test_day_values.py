@@ -7,8 +7,6 @@ Times are added up by hand: 45 min to prepare, the label's fusion time, its wait
 from __future__ import annotations
 
 from dataclasses import replace
-from functools import cache
-from pathlib import Path
 from typing import Any
 
 import pytest
@@ -17,19 +15,10 @@ from packgen.calc.day_plan import JointPlan
 from packgen.calc.day_values import Day, planned_day
 from packgen.calc.fit_outage import outage_checks
 from packgen.calc.request import Check, request_of
-from packgen.model.catalog import Catalog
 from packgen.model.job import Job, Means
 from packgen.model.job_load import load_job
-from packgen.model.load import load
 from packgen.units import quantity
-
-CONTENT = Path(__file__).parents[2] / "content"
-
-
-@cache
-def catalog() -> Catalog:
-    """The starter's content."""
-    return load(CONTENT, prose=False)
+from tests.calc.demo import CONTENT, catalog
 
 
 def job_of(name: str, **changes: Any) -> Job:

@@ -9,8 +9,6 @@ from __future__ import annotations
 import math
 from dataclasses import replace
 from datetime import date
-from functools import cache
-from pathlib import Path
 from typing import Any
 
 import pytest
@@ -21,24 +19,10 @@ from packgen.model.catalog import Catalog
 from packgen.model.designation import read_designation
 from packgen.model.family_records import Family
 from packgen.model.job import Distances, Equipment, Isolation, Job
-from packgen.model.job_load import load_job
-from packgen.model.load import load
 from packgen.units import Quantity, quantity
+from tests.calc.demo import catalog, demo_job
 
-CONTENT = Path(__file__).parents[2] / "content"
 SADDLE = "demo-saddle-screw"
-
-
-@cache
-def catalog() -> Catalog:
-    """The starter's content."""
-    return load(CONTENT, prose=False)
-
-
-@cache
-def demo_job(name: str) -> Job:
-    """A demo job as it is written."""
-    return load_job(CONTENT / "jobs" / f"{name}.yaml", catalog())[0]
 
 
 def first_lateral(lateral: str | None = None, method: str | None = None, **changes: Any) -> Job:

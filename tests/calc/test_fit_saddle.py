@@ -6,8 +6,6 @@ The hole is the 1-3/4 in saw with its oversize of 0.020 in: 44.45 + 0.508 = 44.9
 from __future__ import annotations
 
 from dataclasses import replace
-from functools import cache
-from pathlib import Path
 from typing import Any
 
 import pytest
@@ -17,16 +15,8 @@ from packgen.calc.request import Check, Combination, Request
 from packgen.calc.work_out import work_out
 from packgen.model.catalog import Catalog
 from packgen.model.designation import read_designation
-from packgen.model.load import load
 from packgen.units import quantity
-
-CONTENT = Path(__file__).parents[2] / "content"
-
-
-@cache
-def catalog() -> Catalog:
-    """The starter's content."""
-    return load(CONTENT, prose=False)
+from tests.calc.demo import catalog
 
 
 def worked(family: str, main: str, lateral: str, facts: Catalog | None = None, **fitting: str) -> Combination:

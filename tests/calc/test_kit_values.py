@@ -8,7 +8,6 @@ from __future__ import annotations
 
 from dataclasses import replace
 from functools import cache
-from pathlib import Path
 
 import pytest
 
@@ -16,17 +15,9 @@ from packgen.calc.request import Combination
 from packgen.model.catalog import Catalog
 from packgen.model.job import Job, Joint
 from packgen.model.job_load import load_job
-from packgen.model.load import load
 from packgen.publish.job import combinations
 from packgen.units import quantity
-
-CONTENT = Path(__file__).parents[2] / "content"
-
-
-@cache
-def catalog() -> Catalog:
-    """The starter's content."""
-    return load(CONTENT, prose=False)
+from tests.calc.demo import CONTENT, catalog
 
 
 @cache

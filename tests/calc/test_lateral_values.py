@@ -8,7 +8,6 @@ from __future__ import annotations
 
 from dataclasses import replace
 from functools import cache
-from pathlib import Path
 
 import pytest
 
@@ -18,20 +17,13 @@ from packgen.model.bend_records import BendFactor
 from packgen.model.catalog import Catalog
 from packgen.model.job import Job
 from packgen.model.job_load import load_job
-from packgen.model.load import load
 from packgen.publish.selection import one
 from packgen.units import quantity
+from tests.calc.demo import CONTENT, catalog
 
-CONTENT = Path(__file__).parents[2] / "content"
 INCH = 25.4
 BENDS = ("bend.radius_min", "bend.radius_min_at_fitting", "bend.length_at_fitting")
 SLACK = ("contraction.change", "contraction.slack")
-
-
-@cache
-def catalog() -> Catalog:
-    """The starter's content, without prose."""
-    return load(CONTENT, prose=False)
 
 
 def of_lateral(lateral: str, shelf: Catalog | None = None) -> Combination:

@@ -9,8 +9,6 @@ from __future__ import annotations
 
 import math
 from dataclasses import replace
-from functools import cache
-from pathlib import Path
 from typing import Any
 
 import pytest
@@ -19,25 +17,11 @@ from packgen.calc.request import Combination, request_of
 from packgen.calc.work_out import work_out
 from packgen.model.catalog import Catalog
 from packgen.model.job import Job, LeakTest
-from packgen.model.job_load import load_job
-from packgen.model.load import load
 from packgen.units import quantity
+from tests.calc.demo import catalog, demo_job
 
-CONTENT = Path(__file__).parents[2] / "content"
 PSI, INCH, FOOT = 6.894757293168361, 25.4, 304.8
 MAKEUP = "leak-test-water-makeup"
-
-
-@cache
-def catalog() -> Catalog:
-    """The starter's content, without prose."""
-    return load(CONTENT, prose=False)
-
-
-@cache
-def demo_job(name: str) -> Job:
-    """A demo job as it is written."""
-    return load_job(CONTENT / "jobs" / f"{name}.yaml", catalog())[0]
 
 
 def worked(job: Job, index: int = 0, shelf: Catalog | None = None) -> Combination:

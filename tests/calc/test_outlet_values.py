@@ -96,7 +96,7 @@ def with_unit(least: str | None, facts: Catalog | None = None, **site: Any) -> C
     """The demo job with a least generator on the control unit's plate, at another site."""
     unit = ControlUnit.model_validate({**UNIT, "generator_min": least}, context={}, strict=False)
     update = {"equipment": Equipment(control_unit=unit), "site": Site.model_validate(site)}
-    job = demo_job().model_copy(update=update)
+    job = demo_job("first-lateral").model_copy(update=update)
     return work_out(request_of(job, job.joints[0], facts or catalog()))
 
 

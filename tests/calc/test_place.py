@@ -7,8 +7,6 @@ Out: a failure that names the row or the value that is wrong.
 from __future__ import annotations
 
 from dataclasses import replace
-from functools import cache
-from pathlib import Path
 from typing import Any
 
 import pytest
@@ -21,25 +19,11 @@ from packgen.calc.room import room_above, room_along
 from packgen.calc.stated_values import label_values, spacing_values
 from packgen.errors import OutOfRange
 from packgen.model.catalog import Catalog
-from packgen.model.job import Distances, Job
-from packgen.model.job_load import load_job
-from packgen.model.load import load
+from packgen.model.job import Distances
 from packgen.units import quantity
+from tests.calc.demo import catalog, demo_job
 
-CONTENT = Path(__file__).parents[2] / "content"
 INCH = 25.4
-
-
-@cache
-def catalog() -> Catalog:
-    """The starter's content."""
-    return load(CONTENT, prose=False)
-
-
-@cache
-def demo_job(name: str) -> Job:
-    """A demo job as it is written."""
-    return load_job(CONTENT / "jobs" / f"{name}.yaml", catalog())[0]
 
 
 def asked(name: str = "first-lateral", facts: Catalog | None = None, /, **changes: Any) -> Request:

@@ -11,8 +11,6 @@ By hand, with 70 % efficiency, power factor 80 %, margin 25 %, derating 10 %, dr
 from __future__ import annotations
 
 from dataclasses import replace
-from functools import cache
-from pathlib import Path
 from typing import Any
 
 import pytest
@@ -24,30 +22,17 @@ from packgen.errors import ContentError
 from packgen.model.catalog import Catalog
 from packgen.model.designation import read_designation
 from packgen.model.family_records import FuseData
-from packgen.model.job import Equipment, Job
+from packgen.model.job import Equipment
 from packgen.model.job_load import load_job
-from packgen.model.load import load
 from packgen.model.power_records import size_key
 from packgen.register import CORD_LENGTHS, REGISTER, conductor_size, cord_name
 from packgen.units import quantity
+from tests.calc.demo import CONTENT, catalog, demo_job
 
-CONTENT = Path(__file__).parents[2] / "content"
 SADDLE = "demo-saddle-screw"
 LARGE = ("12 in IPS DR 11 PE4710", "6 in IPS DR 11 PE4710")
 OWN_CORD = CORD_LENGTHS.rstrip(".")
 CORD_CURE = "take a shorter or a thicker supply cord, or stand the generator nearer"
-
-
-@cache
-def catalog() -> Catalog:
-    """The starter's content."""
-    return load(CONTENT, prose=False)
-
-
-@cache
-def demo_job() -> Job:
-    """The job of 2 in on a dry 6 in main."""
-    return load_job(CONTENT / "jobs" / "first-lateral.yaml", catalog())[0]
 
 
 def labelled(**fuse: Any) -> Catalog:
@@ -71,11 +56,11 @@ def worked(
         size, length, voltage = cord.split(", ")
         equipment["supply_cord"] = {"size": size, "length": length, "voltage": voltage}
     changes: dict[str, Any] = {"equipment": Equipment.model_validate(equipment)}
-    joint = demo_job().joints[0]
+    joint = demo_job("first-lateral").joints[0]
     if large:
         changes["main"] = read_designation(LARGE[0])
         joint = joint.model_copy(update={"lateral": read_designation(LARGE[1])})
-    job = demo_job().model_copy(update={**changes, "joints": (joint,)})
+    job = demo_job("first-lateral").model_copy(update={**changes, "joints": (joint,)})
     return work_out(request_of(job, joint, facts or catalog()))
 
 
@@ -108,8 +93,8 @@ def test_the_values_of_a_job_s_power_set() -> None:
 
 
 def test_without_a_job_every_listed_cord_is_worked_out() -> None:
-    joint = demo_job().joints[0]
-    request = replace(request_of(demo_job(), joint, catalog()), job=None, joint=None)
+    joint = demo_job("first-lateral").joints[0]
+    request = replace(request_of(demo_job("first-lateral"), joint, catalog()), job=None, joint=None)
     found = power_texts(work_out(request))
     assert len([name for name in found if name.startswith(CORD_LENGTHS)]) == 28
     assert found[f"{CORD_LENGTHS}120_v.awg_12"] == "201 ft [61.3 m]"

@@ -7,8 +7,6 @@ of the fit check that went wrong.
 from __future__ import annotations
 
 from dataclasses import replace
-from functools import cache
-from pathlib import Path
 from typing import Any
 
 import pytest
@@ -18,24 +16,8 @@ from packgen.calc.tap import travel_to_breakthrough
 from packgen.calc.work_out import work_out
 from packgen.model.catalog import Catalog
 from packgen.model.family_records import LabelData
-from packgen.model.job import Job
-from packgen.model.job_load import load_job
-from packgen.model.load import load
 from packgen.units import Quantity, quantity
-
-CONTENT = Path(__file__).parents[2] / "content"
-
-
-@cache
-def catalog() -> Catalog:
-    """The starter's content, without prose."""
-    return load(CONTENT, prose=False)
-
-
-@cache
-def demo_job(name: str) -> Job:
-    """A demo job as it is written."""
-    return load_job(CONTENT / "jobs" / f"{name}.yaml", catalog())[0]
+from tests.calc.demo import catalog, demo_job
 
 
 def joint_of(name: str, index: int = 0, shelf: Catalog | None = None, **changes: Any) -> Combination:

@@ -8,8 +8,6 @@ from __future__ import annotations
 
 import math
 from dataclasses import replace
-from functools import cache
-from pathlib import Path
 
 import pytest
 
@@ -17,28 +15,13 @@ from packgen.calc.request import Check, Combination, Reason, request_of
 from packgen.calc.work_out import work_out
 from packgen.model.catalog import Catalog
 from packgen.model.family_records import WindowData
-from packgen.model.job import Job
-from packgen.model.job_load import load_job
-from packgen.model.load import load
 from packgen.publish.selection import one
 from packgen.units import quantity
+from tests.calc.demo import catalog, demo_job
 
-CONTENT = Path(__file__).parents[2] / "content"
 SADDLE = "demo-saddle-screw"
 PLANNED = ("weather.surface_temperature", "weather.dew_point", "weather.dew_margin")
 DRIER = "choose an hour with drier air, or shelter the pipe, then dry it and warm it without a flame"
-
-
-@cache
-def catalog() -> Catalog:
-    """The starter's content, without prose."""
-    return load(CONTENT, prose=False)
-
-
-@cache
-def demo_job(name: str) -> Job:
-    """A demo job as it is written."""
-    return load_job(CONTENT / "jobs" / f"{name}.yaml", catalog())[0]
 
 
 def planned(

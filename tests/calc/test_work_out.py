@@ -8,7 +8,6 @@ from __future__ import annotations
 
 from dataclasses import replace
 from functools import cache
-from pathlib import Path
 from typing import Any
 
 import pytest
@@ -18,23 +17,15 @@ from packgen.calc.request import Request
 from packgen.calc.tap_values import chosen_saw
 from packgen.calc.work_out import work_out
 from packgen.errors import ContentError
-from packgen.model.catalog import Catalog
 from packgen.model.designation import read_designation
 from packgen.model.family_records import TimeRow
 from packgen.model.job_load import load_job
-from packgen.model.load import load
 from packgen.register import REGISTER
 from packgen.units import quantity
+from tests.calc.demo import CONTENT, catalog
 
-CONTENT = Path(__file__).parents[2] / "content"
 SADDLE = "demo-saddle-screw"
 LABEL = f"label of {SADDLE} revision 1"
-
-
-@cache
-def catalog() -> Catalog:
-    """The starter's content."""
-    return load(CONTENT, prose=False)
 
 
 @cache
