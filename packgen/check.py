@@ -1,4 +1,4 @@
-"""Everything that can be wrong with content, in one run, writing nothing.
+"""Everything that can be wrong with content, its sentences included, in one run, writing nothing.
 
 In: content folders. Out: a list of problems and a list of warnings. Vocabulary: a *warning* does not stop
 a pack (a work rule whose review is overdue, a stated torque that seems too high, a conductor of no table).
@@ -20,28 +20,29 @@ from packgen.model.catalog import Catalog
 from packgen.model.job import Job
 from packgen.model.job_load import load_job
 from packgen.model.load import load
+from packgen.model.prose_lint import lint_prose
 from packgen.model.tool_check import is_listed
-from packgen.publish.documents import code_block
 from packgen.publish.identity import job_code
 from packgen.publish.job import combinations
+from packgen.publish.marks import code_block
 from packgen.publish.selection import every
 from packgen.render.pdf import require_signs
 from packgen.rounding import Units
 from packgen.sheets.blocks import Block
 from packgen.sheets.deck import job_card_sheets, pack_sheets
-from packgen.sheets.media import Medium, Paper, card_medium, pack_medium
+from packgen.sheets.media import Medium, Paper, card_medium, default_form, pack_medium
 from packgen.sheets.plan import lay_out
 from packgen.sheets.procedure import procedure_sheets
 from packgen.sheets.standing import On, numbered
 from packgen.sheets.view import View, known
-from packgen.sheets.words import Words, load_words
+from packgen.sheets.words import Words, load_words, words_document
 
 # Where each procedure is laid out.
 MEDIA: tuple[tuple[Medium, On], ...] = (
     (pack_medium("letter"), "pack"),
     (pack_medium("a4"), "pack"),
-    (card_medium("letter"), "cards"),
-    (card_medium("a4"), "cards"),
+    (card_medium("quarter-letter"), "cards"),
+    (card_medium("a6"), "cards"),
 )
 # What was laid out already: many combinations share most of their sheets.
 _Seen = set[tuple[Medium, tuple[Block, ...]]]
@@ -67,6 +68,7 @@ def check(content: Path | None, today: datetime.date, units: Units = "both") -> 
         catalog = load(content)
     except ContentError as error:
         return CheckResult(error.problems, (), {})
+    problems.extend(lint_prose(catalog, [words_document()]))
     found = list(every(catalog, list(catalog.families.values())))
     _check_saddles(found, catalog, problems)
     _check_pairs(found, catalog, problems)
@@ -166,7 +168,8 @@ def _lay_out_job(views: Sequence[View], job: Job, file: str) -> None:
     code = job_code(views, job)
     papers: tuple[Paper, ...] = ("letter", "a4")
     for paper in papers:
-        pack, cards, square = pack_medium(paper), card_medium(paper), code_block(code, views[0].words)
+        pack, cards = pack_medium(paper), card_medium(default_form(paper))
+        square = code_block(code, views[0].words)
         faces = lay_out(pack_sheets(views, job, pack, square, views[0].catalog.folders), pack)
         faces += lay_out(job_card_sheets(views, job, cards, square), cards)
         require_signs(faces, file)

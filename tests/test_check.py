@@ -226,9 +226,24 @@ def test_words_that_fit_no_card_are_found(content: Path, edit: Edit) -> None:
     """The sheet, the words and the medium; told once although every size has them."""
     long = "Close the can and look round the place again. " * 60
     edit("procedures/en/wipe-dry.md", ("Close the can.", long.strip()))
-    found = said(content)
-    assert len(found) == 1
-    assert "on the sheet 'Wipe and dry'" in found[0] and "do not fit one card face" in found[0]
+    found = [line for line in said(content) if "do not fit one card face" in line]
+    assert found and len(set(found)) == len(found) <= 2  # one for each form of card
+    assert all("on the sheet 'Wipe and dry'" in line for line in found)
+
+
+def test_a_sentence_that_is_unclear_is_told_beside_a_refused_job(content: Path, edit: Edit) -> None:
+    """In one run, at its own line."""
+    old, new = "Dry the main with clean cloths.", "Ensure the main is dry."
+    edit("procedures/en/prepare.md", (old, new))
+    edit("jobs/first-lateral.yaml", ("state: dry", "state: live"))
+    text = (content / "procedures" / "en" / "prepare.md").read_text("utf-8")
+    line = text[: text.index(new)].count("\n") + 1
+    job, sentence = said(content)
+    assert "jobs/first-lateral.yaml:" in job and "refused:" in job
+    assert sentence.endswith(
+        f"procedures/en/prepare.md:{line}: main-dried: 'Ensure' is not written: 'Ensure the main is dry.'; "
+        "say the state that is wanted, as 'Valve is shut'"
+    )
 
 
 def test_a_folder_of_your_own_is_checked_with_the_starter(tmp_path: Path) -> None:

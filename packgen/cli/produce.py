@@ -7,12 +7,26 @@ only by the command that needs them.
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from pathlib import Path
 from typing import Annotated, Any
 
 import typer
 
+from packgen.cli.card_options import (
+    Film,
+    Finish,
+    FinishChoice,
+    Flip,
+    FlipChoice,
+    Form,
+    Kind,
+    KindChoice,
+    RingHole,
+    with_card_choices,
+)
 from packgen.cli.options import (
+    Archive,
     Content,
     Date,
     FamilyNames,
@@ -40,12 +54,16 @@ def job(
     files: Annotated[list[Path], typer.Argument(metavar="FILE…", help="Job files.")],
     content: Content = None, units: Units = UnitsChoice.both, paper: Paper = PaperChoice.letter,
     date: Date = None, output: Output = Path("build"), workers: Workers = 2,
+    form: Form = None, flip: Flip = FlipChoice.long, finish: Finish = FinishChoice.cut,
+    ring_hole: RingHole = False, film: Film = None, archive: Archive = False,
     quiet: Quiet = False, report: Report = ReportChoice.text,
 ) -> None:  # fmt: skip
-    """Issue everything for a job: crew pack, pocket cards, one HTML file, values."""
+    """Issue everything for a job: crew pack, records, pocket cards, one HTML file, values."""
     from packgen.publish.printer import Printer
 
     options = make_options(units, paper, date, output, workers)
+    options = with_card_choices(options, form, flip, finish, ring_hole, film)
+    options = replace(options, archive=archive)
     with Printer(workers) as printer:
         results, failures = _issue(files, content, options, printer)
     from packgen.publish.values_data import to_json
@@ -54,7 +72,7 @@ def job(
         data = [result.data for result in results]
         typer.echo(to_json(data[0] if len(files) == 1 and data else data), nl=False)
     for result in results:
-        _say_job(result, quiet or report is ReportChoice.json)
+        _say_job(result, quiet or report is ReportChoice.json, options.flip)
     for failure in failures:
         say_problems(failure.problems)
     if failures or any(result.refused for result in results):
@@ -80,7 +98,7 @@ def _issue(
     return results, failures
 
 
-def _say_job(result: Any, quiet: bool) -> None:
+def _say_job(result: Any, quiet: bool, flip: str) -> None:
     """What became of a job, and the next step."""
     for notice in result.notices:
         typer.echo(f"notice: {notice}", err=True)
@@ -96,8 +114,8 @@ def _say_job(result: Any, quiet: bool) -> None:
         )
         typer.echo("  " + ", ".join(result.files))
         typer.echo(
-            "  next: read the cover, fill its blanks, print crew-pack.pdf; print pocket-cards.pdf at 100 %, "
-            "both sides, flipped on the long edge"
+            "  next: read the cover, fill its blanks, print crew-pack.pdf; print cards, labels and tags at "
+            f"100 %, both sides, flipped on the {flip} edge"
         )
 
 
@@ -105,20 +123,24 @@ def _say_job(result: Any, quiet: bool) -> None:
 def cards(
     main: Main = None, lateral: Lateral = None, family: FamilyNames = None, content: Content = None,
     units: Units = UnitsChoice.both, paper: Paper = PaperChoice.letter, date: Date = None,
-    output: Output = Path("build"), quiet: Quiet = False, report: Report = ReportChoice.text,
+    output: Output = Path("build"), workers: Workers = 2,
+    form: Form = None, flip: Flip = FlipChoice.long, finish: Finish = FinishChoice.cut,
+    ring_hole: RingHole = False, film: Film = None, kind: Kind = KindChoice.pocket_cards,
+    quiet: Quiet = False, report: Report = ReportChoice.text,
 ) -> None:  # fmt: skip
-    """Print pocket cards for chosen sizes, without a job."""
+    """Print pocket cards, wall charts, case labels or saddle tags for chosen sizes, without a job."""
     from packgen.model.load import load
     from packgen.publish.cards import make_cards
     from packgen.publish.selection import chosen
     from packgen.publish.values_data import to_json
 
-    options = make_options(units, paper, date, output, 1)
+    options = make_options(units, paper, date, output, workers)
+    options = with_card_choices(options, form, flip, finish, ring_hole, film)
     catalog = load(content)
     found = chosen(catalog, main or [], lateral or [], family or [], units.value)
     if not main:
         found = [combination for combination in found if not combination.reasons]
-    made = make_cards(catalog, found, options)
+    made = make_cards(catalog, found, options, kind.value)
     if report is ReportChoice.json:
         typer.echo(
             to_json({"code": made.code, "folder": str(made.folder), "files": made.files, "sets": made.sets}),
@@ -126,10 +148,10 @@ def cards(
         )
     elif not quiet:
         typer.echo(f"card sets: {made.sets}, code {made.code}, in {made.folder}/: {', '.join(made.files)}")
-        typer.echo(
-            "  next: print pocket-cards.pdf at 100 %, both sides, flipped on the long edge; "
-            "its first page says the rest"
-        )
+        sides = f"both sides, flipped on the {options.flip} edge; its first page says the rest"
+        if kind is KindChoice.wall_chart:
+            sides = "on one side"
+        typer.echo(f"  next: print {kind.value}.pdf at 100 %, {sides}")
 
 
 @app.command()

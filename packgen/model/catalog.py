@@ -16,9 +16,10 @@ from packgen.model.bend_records import BendTable
 from packgen.model.designation import Designation
 from packgen.model.family_records import Family, LabelData, Pair
 from packgen.model.fields import RuleValue
+from packgen.model.form_records import PackForms
 from packgen.model.power_records import Conductor, Outlet
 from packgen.model.prose import Procedure
-from packgen.model.prose_records import Glossary, JointRecord, OwnerBlank, SafetyMessage
+from packgen.model.prose_records import Glossary, JointRecord, OwnerBlank, PlainWords, SafetyMessage
 from packgen.model.readings import nearest_ratio, nearest_size
 from packgen.model.records import (
     ContentFolder,
@@ -40,6 +41,7 @@ from packgen.model.tool_records import (
     TappingValve,
     TestPlug,
 )  # fmt: skip
+from packgen.model.yaml_reader import Document, KeyPath
 from packgen.units import Quantity, QuantityError, quantity
 
 
@@ -102,6 +104,14 @@ class Catalog:
     conductors: Mapping[str, Conductor] = field(default_factory=dict)
     outlets: tuple[Outlet, ...] = ()
     bend_table: BendTable | None = None
+    pack_forms: PackForms | None = None
+    plain_words: tuple[PlainWords, ...] = ()
+    documents: Mapping[tuple[str, str], tuple[Document, KeyPath]] = field(default_factory=dict, repr=False)
+
+    def spot(self, name: str, item_id: str, *inner: str | int) -> Place:
+        """The place of a key inside a record of a kind; `name` and `item_id` as in `places`."""
+        document, path = self.documents[name, item_id]
+        return document.place((*path, *inner))
 
     def pipe(self, designation: Designation, place: Place = Place()) -> Pipe:
         """Find a pipe's rows.

@@ -16,7 +16,15 @@ from pydantic import BaseModel
 
 import packgen
 from packgen.errors import ContentError, Place, Problem, Problems, UsageError, nearest
-from packgen.model import bend_records, family_records, power_records, prose_records, records, tool_records
+from packgen.model import (
+    bend_records,
+    family_records,
+    form_records,
+    power_records,
+    prose_records,
+    records,
+    tool_records,
+)
 from packgen.model.catalog import Catalog, Folder
 from packgen.model.cross_check import cross_check
 from packgen.model.found import ALL, Found
@@ -45,7 +53,9 @@ _KINDS: dict[str, tuple[type[BaseModel], str, str]] = {
     "safety messages": (prose_records.SafetyMessages, "messages", "safety"),
     "owner blanks": (prose_records.OwnerBlanks, "blanks", "owner_blanks"),
     "joint record": (prose_records.JointRecord, "", "joint_record"),
+    "pack forms": (form_records.PackForms, "", "pack_forms"),
     "glossary": (prose_records.Glossary, "", "glossary"),
+    "plain words": (prose_records.PlainWords, "", "plain_words"),
     "job": (Job, "", "job"),
 }
 _REPLACEABLE = {"rules", "families"}
@@ -99,6 +109,9 @@ def load(content: Path | None = None, *, prose: bool = True, here: Path | None =
         conductors=items["conductors"],
         outlets=tuple(items["outlets"].values()),
         bend_table=next(iter(items["bend_table"].values()), None),
+        pack_forms=next(iter(items["pack_forms"].values()), None),
+        plain_words=tuple(items["plain_words"].values()),
+        documents=found.documents,
     )
 
 

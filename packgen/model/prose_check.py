@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from packgen.errors import Place, Problems, nearest
+from packgen.model.form_check import check_forms
 from packgen.model.found import Found
 from packgen.model.gates import check_gates
 from packgen.model.prose import Slot, When
@@ -35,7 +36,17 @@ JOB_KEYS = (
     "pressure_limit",
     "side_outlet",
 )
-FIGURES = ("tap-section", "peel-zone", "squeeze-positions", "dig-sketch")
+FIGURES = (
+    "tap-section",
+    "peel-zone",
+    "squeeze-positions",
+    "dig-sketch",
+    "clamp-gap",
+    "outlet-orientation",
+    "saw-bore",
+    "stack",
+    "clock",
+)
 # What the engineer alone reads is no setting: no slot and no box of the record can name it.
 CREW_VALUES = tuple(name for name, entry in REGISTER.items() if not entry.engineer)
 # What a slot's names are called, and the files that must be read whole before a name is said to be missing.
@@ -69,6 +80,7 @@ def check_prose(found: Found, problems: Problems) -> None:
     _check_steps(found, problems)
     _check_boxes(found, problems)
     _check_owner_blanks(found, problems)
+    check_forms(found, problems)
     check_sections(found, problems)
     check_gates(found, problems)
 

@@ -1,4 +1,5 @@
-"""Frozen records of the words beside the prose: safety messages, the joint record's boxes, the glossary.
+"""Frozen records of the words beside the prose: safety messages, the joint record's boxes, the glossary,
+the plain words.
 
 In: plain values from `yaml_reader`. Out: pydantic records that cannot change.
 Vocabulary: *signal* is a safety message's first word; a joint record's *step* names the step at which a box
@@ -48,13 +49,17 @@ ValueName = Annotated[str, AfterValidator(value_name)]
 
 
 class SafetyMessage(Record):
-    """A safety message in four parts."""
+    """A safety message in four parts.
+
+    `acts` lists the steps that do what `avoid` asks for: a list for each place where the message stands.
+    """
 
     id: Name
     signal: Literal["DANGER", "WARNING", "CAUTION", "NOTICE"]
     hazard: Words
     consequence: Words
     avoid: Words
+    acts: tuple[tuple[Name, ...], ...] = ()
 
 
 class SafetyMessages(Record):
@@ -129,3 +134,29 @@ class Glossary(Record):
 
     kind: Literal["glossary"]
     terms: tuple[Term, ...]
+
+
+class RefusedWords(Record):
+    """Words that are not written, and what is instead; `but` holds phrases in which they are right."""
+
+    words: tuple[Words, ...]
+    instead: Words
+    within: Literal["steps", "everywhere"] = "everywhere"
+    but: tuple[Words, ...] = ()
+
+
+class PlainWords(Record):
+    """What the lint of the prose knows of the language.
+
+    `acts` are verbs as an instruction begins with them, `things` those of them that name a thing as well;
+    `states` are verbs of a statement, `openers` words that open a condition before the instruction.
+    """
+
+    kind: Literal["plain words"]
+    id: Name
+    acts: tuple[Words, ...] = ()
+    things: tuple[Words, ...] = ()
+    states: tuple[Words, ...] = ()
+    openers: tuple[Words, ...] = ()
+    injuries: tuple[Words, ...] = ()
+    refused: tuple[RefusedWords, ...] = ()

@@ -33,6 +33,11 @@ def check_sections(found: Found, problems: Problems) -> None:
         for index, group in enumerate(record.groups):
             place = found.spot("joint_record", item_id, "groups", index, "when")
             _check_when(group.when, place, "the group of boxes", problems)
+    for item_id, forms in found.items["pack_forms"].items():
+        for index, form in enumerate(forms.forms):
+            for inner, part in enumerate(form.parts):
+                place = found.spot("pack_forms", item_id, "forms", index, "parts", inner, "when")
+                _check_when(part.when, place, f"the part {part.title!r}", problems)
 
 
 def _check_marks(procedure: Procedure, problems: Problems) -> None:

@@ -21,6 +21,7 @@ from packgen.sheets.view import View
 from packgen.sheets.words import load_words
 
 MOST_SETS = 40  # in one file
+POCKET = "pocket-cards"
 
 
 @dataclass(frozen=True)
@@ -74,12 +75,17 @@ def set_stamp_text(view: View, code: str) -> str:
     return words("cards.foot", contents=request.contents, state=state, method=request.way, code=code)
 
 
-def make_cards(catalog: Catalog, found: Sequence[Combination], options: Options) -> CardsResult:
-    """Make the cards of some combinations.
+def make_cards(
+    catalog: Catalog, found: Sequence[Combination], options: Options, kind: str = POCKET
+) -> CardsResult:
+    """Make the cards of some combinations, or another `kind` of `KINDS` in a folder of its name.
 
     Raises `ContentError` where one of them is refused; nothing is written then.
     """
-    from packgen.publish.documents import card_documents, stamp_of  # heavy: layout and PDF
+    from packgen.publish.card_kinds import kind_files
+    from packgen.publish.documents import card_documents  # heavy: layout and PDF
+    from packgen.publish.imposed import Said
+    from packgen.publish.marks import stamp_of
 
     _refuse_too_many(found)
     refuse_refused(found)
@@ -88,13 +94,17 @@ def make_cards(catalog: Catalog, found: Sequence[Combination], options: Options)
     code, date = selection_code(views), options.date or content_date(catalog)
     demo = any(view.request.is_demo for view in views)
     stamp = stamp_of(words, set_stamp_text(views[0], code), demo=demo, draft=False)
-    files = card_documents(views, code, stamp, words, words("cards.set"), date, options)
+    said = Said(stamp, words, words("cards.set"), date)
+    if kind == POCKET:
+        files = card_documents(views, code, said, options)
+    else:
+        files = kind_files(kind, views, code, said, options)
     data = {
         "code": code,
         "date": date,
         "sets": [combination_data(combination, options.units) for combination in found],
     }
     files["values.json"] = to_json(data).encode()
-    folder = options.output / "cards"
+    folder = options.output / ("cards" if kind == POCKET else kind)
     write_folder(folder, files)
     return CardsResult(code, folder, tuple(files), len(views))

@@ -134,7 +134,9 @@ def _combination_files(view: View, date: str, options: Options) -> tuple[Listed,
 
 def _documents(view: View, code: str, date: str, options: Options) -> Files:
     """Pack and cards, each from a view of its own: which steps are left out differs between them."""
-    from packgen.publish.documents import blank_pack, card_documents, stamp_of  # heavy: layout and PDF
+    from packgen.publish.documents import blank_pack, card_documents  # heavy: layout and PDF
+    from packgen.publish.imposed import Said
+    from packgen.publish.marks import stamp_of
 
     words, demo = view.words, view.request.family.data == "demo"
     foot = set_stamp_text(view, code)
@@ -142,7 +144,7 @@ def _documents(view: View, code: str, date: str, options: Options) -> Files:
     of_cards = stamp_of(words, foot, demo=demo, draft=False)
     try:
         pack = blank_pack(view, code, of_pack, date, options)
-        cards = card_documents([view], code, of_cards, words, words("cards.set"), date, options)
+        cards = card_documents([view], code, Said(of_cards, words, words("cards.set"), date), options)
     except ContentError as error:  # among hundreds of sizes a person must know which
         size = words("html.catalogue_pair", lateral=view.request.lateral.designation.short,
                      main=str(view.request.main.designation))  # fmt: skip
@@ -202,7 +204,7 @@ def _csv(head: Sequence[str], rows: Sequence[Sequence[str]]) -> str:
 
 def _index_page(views: Sequence[View], listed: Sequence[Listed], date: str) -> str:
     """The index as a page: a table for each family, with links to the files."""
-    from packgen.publish.documents import stamp_of
+    from packgen.publish.marks import stamp_of
     from packgen.render.html import page_html
 
     words, catalog = views[0].words, views[0].catalog

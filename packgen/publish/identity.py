@@ -25,7 +25,7 @@ def view_parts(view: View) -> dict[str, Any]:
     """Values and words of one combination."""
     procedures = applicable(view)
     used = {slot.names[0] for procedure in procedures for slot in procedure.slots() if slot.form == "safety"}
-    record, request = view.catalog.joint_record, view.request
+    record, forms, request = view.catalog.joint_record, view.catalog.pack_forms, view.request
     tools = (request.valve, request.machine, request.plug)
     return {
         "tools": [tool.title for tool in tools if tool],
@@ -37,9 +37,10 @@ def view_parts(view: View) -> dict[str, Any]:
         "sizes": _sizes(view, procedures),
         "sources": {name: list(value.sources) for name, value in view.values.items()},
         "procedures": {procedure.head.id: procedure.text for procedure in procedures},
-        "safety": {name: view.catalog.safety[name].model_dump() for name in sorted(used)},
+        "safety": {name: view.catalog.safety[name].model_dump(exclude={"acts"}) for name in sorted(used)},
         "rules": {name: str(view.catalog.rule(name).value) for name in sorted(quoted_rules(view))},
         "record": record.model_dump(mode="json") if record else None,
+        "forms": forms.model_dump(mode="json") if forms else None,
     }
 
 

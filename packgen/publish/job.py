@@ -89,8 +89,9 @@ def _files(
     """The bytes of every file."""
     from packgen.publish.documents import job_documents  # heavy: layout and PDF
 
-    files = job_documents(views, job, code, date, options, printer)
-    files["values.json"] = to_json(data).encode()
+    values = to_json(data).encode()
+    files = job_documents(views, job, code, date, options, printer, values)
+    files["values.json"] = values
     files["values.csv"] = to_csv(joints, options.units).encode()
     return files
 

@@ -39,7 +39,7 @@ def pipe_code(catalog: Catalog, words: Words) -> str:
         "mains": sorted(" ".join(main) for main in listed_mains(catalog)),
         "rules": {rule: str(catalog.rule(rule).value) for rule in RULES},
         "materials": list(catalog.other_materials),
-        "safety": catalog.safety[SAFETY].model_dump(),
+        "safety": catalog.safety[SAFETY].model_dump(exclude={"acts"}),
         "words": words.group("which_pipe"),
         "language": "en",
     }
@@ -53,14 +53,14 @@ def is_demo(catalog: Catalog) -> bool:
 
 def pipe_card(catalog: Catalog, words: Words, options: Options, date: str) -> bytes:
     """The card's faces as a PDF, one face a page."""
-    from packgen.publish.documents import print_document, stamp_of  # heavy: layout and PDF
-    from packgen.sheets.media import card_medium
+    from packgen.publish.documents import print_document  # heavy: layout and PDF
+    from packgen.publish.marks import stamp_of
     from packgen.sheets.plan import lay_out
 
-    medium = card_medium(options.paper)
-    faces = lay_out([which_pipe_sheet(catalog, words, options.units)], medium)
     left = words("which_pipe.foot", code=pipe_code(catalog, words))
     stamp = stamp_of(words, left, demo=is_demo(catalog), draft=False)
+    medium = options.card.footed(stamp.lines)
+    faces = lay_out([which_pipe_sheet(catalog, words, options.units)], medium)
     return print_document(faces, medium, stamp, words, words("which_pipe.title"), date, FILE)
 
 

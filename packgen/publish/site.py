@@ -134,7 +134,9 @@ def _batch_files(
 
 def _size_files(view: View, table: bytes, cards_at: str, date: str, options: Options) -> Files:
     """The page of one size and what it lets one fetch; the page alone where the size is refused."""
-    from packgen.publish.documents import card_documents, stamp_of  # heavy: layout and PDF
+    from packgen.publish.documents import card_documents  # heavy: layout and PDF
+    from packgen.publish.imposed import Said
+    from packgen.publish.marks import stamp_of
 
     words, family, code = view.words, view.request.family, selection_code([view])
     line = words("site.family_line", id=family.id, revision=str(family.revision))
@@ -142,7 +144,8 @@ def _size_files(view: View, table: bytes, cards_at: str, date: str, options: Opt
     page = {"index.html": size_page(view, options.paper, code, date, stamp, cards_at).encode()}
     if view.combination.reasons:
         return page
-    cards = {} if cards_at else card_documents([view], code, stamp, words, words("cards.set"), date, options)
+    said = Said(stamp, words, words("cards.set"), date)
+    cards = {} if cards_at else card_documents([view], code, said, options)
     return {
         **page,
         "values/index.html": values_page(view, stamp).encode(),
@@ -155,7 +158,7 @@ def _size_files(view: View, table: bytes, cards_at: str, date: str, options: Opt
 
 def _shared_files(catalog: Catalog, views: Sequence[View], options: Options, date: str) -> Files:
     """Index, words, work rules, content, style and fonts."""
-    from packgen.publish.documents import stamp_of
+    from packgen.publish.marks import stamp_of
 
     words = views[0].words
     demo = any(view.request.is_demo for view in views)

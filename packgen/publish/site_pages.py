@@ -9,7 +9,6 @@ from __future__ import annotations
 
 import csv
 import io
-import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Any
@@ -25,12 +24,12 @@ from packgen.sheets.blocks import Sheet, Step, Why, spans
 from packgen.sheets.cord_sheet import cord_sheets
 from packgen.sheets.front import fit_sheet, key_values, values_sheet
 from packgen.sheets.heat_sheet import heat_sheets
-from packgen.sheets.media import Paper, card_medium, pack_medium
+from packgen.sheets.media import Paper, card_medium, default_form, pack_medium
 from packgen.sheets.procedure import procedure_sheets, size_tables
 from packgen.sheets.standing import applicable, step_numbers
 from packgen.sheets.view import View, pair_sizes
 from packgen.sheets.which_pipe import which_pipe_sheet
-from packgen.sheets.words import Words
+from packgen.sheets.words import Words, slug
 from packgen.units import quantity
 
 DOWNLOADS = {
@@ -52,15 +51,6 @@ class Link:
     href: str
     text: str
     refused: bool
-
-
-def slug(text: str) -> str:
-    """Words as part of a path: small letters, digits and points, all else a hyphen.
-
-    >>> slug("1-1/4 in IPS DR 13.5")
-    '1-1-4-in-ips-dr-13.5'
-    """
-    return re.sub(r"[^a-z0-9.]+", "-", text.lower()).strip("-.")
 
 
 def size_folder(view: View) -> str:
@@ -110,7 +100,8 @@ def size_sheets(view: View, paper: Paper) -> tuple[Sheet, ...]:
     """The sheets of a combination's page, in order."""
     words = view.words
     # Figures are drawn to a card's width: a phone shows them at about that size, with their words legible.
-    medium = replace(pack_medium(paper), name="site", width=card_medium(paper).inner, margin=0.0)
+    width = card_medium(default_form(paper)).inner
+    medium = replace(pack_medium(paper), name="site", width=width, margin=0.0)
     blocks = (key_values(view), Why(spans(words("site.governs")), small=True))
     first = Sheet("first-values", words("sheets.card_values"), view.tag, blocks)
     return (first, fit_sheet(view), *procedure_sheets(view, medium, "site"))

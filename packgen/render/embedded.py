@@ -1,9 +1,10 @@
-"""The fonts that a PDF's pages really set: are they embedded, are they ours, is a glyph there for every sign?
+"""The fonts that a PDF's pages really set: are they embedded and ours, is a glyph there for every sign?
 
 In: pages of a PDF as pikepdf gives them, and the permitted font families.
 Out: one `Problem` for each fault of each font on a page, with the signs that are set in it.
 Vocabulary: a font is *in use* where a page, a form drawn on it or a pattern sets it; a *foreign* font is one
-of no permitted family: a sign that our face lacks comes out of any face the machine has.
+of no permitted family: a sign that our face lacks comes out of any face the machine has. Of a family only two
+*faces* are set, regular and bold: slanted or thinner signs are harder to read wet and at arm's length.
 Governing text: ISO 32000-1 (PDF), 9.7 composite fonts, 9.10 to Unicode; ISO/IEC 14496-22, maxp: from memory.
 
 A *code* is what a page's text holds for a sign; the font turns it into a glyph. Text is taken to be written
@@ -24,6 +25,7 @@ from packgen.errors import Place, Problem
 DRAWING = "use a drawing instead"
 WORDS_SHOWN = 80  # characters of a page's words in one problem
 MOST_GLYPHS = 0x10000
+FACES = frozenset({"", "-Regular", "-Bold"})  # what a font's name may add to its family
 
 FONT_CHANGE = re.compile(rb"/(\S+)\s+[-+.\d]+\s+Tf\b")
 HEX_STRING = re.compile(rb"(?<!<)<([0-9A-Fa-f\s]+)>(?!>)")
@@ -49,10 +51,14 @@ class Fonts:
 
     def _font_problems(self, font: pikepdf.Object, codes: set[int], place: Place) -> Iterator[Problem]:
         name = SUBSET_TAG.sub("", str(font.get("/BaseFont", "/without a name"))[1:])
-        if not any(_is_of(name, family) for family in self._families):
+        faces = {rest for family in self._families if (rest := _beyond(name, family)) is not None}
+        signs = shortened("".join(_signs(font, codes))) if not faces & FACES else ""
+        if not faces:
             families = " or ".join(sorted(self._families))
-            signs = shortened("".join(_signs(font, codes)))
             yield Problem(place, f"foreign font {name!r} for {signs!r}", families, cure=DRAWING)
+        elif not faces & FACES:
+            what, cure = f"slanted or odd face {name!r} for {signs!r}", "set it upright, in regular or bold"
+            yield Problem(place, what, "regular or bold", cure=cure)
         if _font_file(font) is None:
             yield Problem(place, f"font {name!r} is not embedded")
         if missing := self._missing(font, codes):
@@ -127,10 +133,10 @@ def _glyphs_by_code(font: pikepdf.Object) -> dict[int, int] | None:
     return {int(code, 16): int(glyph) for code, glyph in GLYPH_OF_CODE.findall(table.read_bytes())}
 
 
-def _is_of(name: str, family: str) -> bool:
-    """'Lato-Bold' is of the family Lato; 'Latona' is not."""
+def _beyond(name: str, family: str) -> str | None:
+    """What a font's name adds to a family's: '-Bold' of 'Lato-Bold' to Lato; None for 'Latona'."""
     rest = name.removeprefix(family.replace(" ", "-"))
-    return rest != name and not rest[:1].isalpha()
+    return None if rest == name or rest[:1].isalpha() else rest
 
 
 def _font_file(font: pikepdf.Object) -> pikepdf.Object | None:

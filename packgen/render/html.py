@@ -108,10 +108,19 @@ def _page_key(medium: Medium) -> str:
     return "card_of" if medium.name == "card" else "page_of"
 
 
-def faces_html(faces: Sequence[Face], medium: Medium, *, title: str, date: str, language: str = "en") -> str:
-    """The HTML of a document of faces."""
+def faces_html(
+    faces: Sequence[Face],
+    medium: Medium,
+    *,
+    title: str,
+    date: str,
+    fillable: bool = False,
+    language: str = "en",
+) -> str:
+    """The HTML of a document of faces; `fillable` gives each named box a field to type in."""
+    context = {"title": title, "date": date, "language": language, "fillable": fillable}
     return environment().get_template("faces.html").render(
-        faces=faces, medium=medium, title=title, date=date, language=language, anchors=False
+        faces=faces, medium=medium, anchors=False, **context
     )  # fmt: skip
 
 
@@ -126,7 +135,7 @@ def print_css(medium: Medium, fonts: str, stamp: Stamp, words: Words) -> str:
 
 def page_html(template: str, **context: Any) -> str:
     """A page for the screen."""
-    return environment().get_template(template).render(**context)
+    return environment().get_template(template).render(fillable=False, **context)
 
 
 def style_sheet(template: str) -> str:

@@ -9,14 +9,20 @@ from __future__ import annotations
 
 import contextlib
 import ctypes.util
+import datetime
 import gc
+import io
 import sys
 from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
 from packgen.errors import ContentError, Place, Problem
-from packgen.render.html import Stamp, face_label, faces_html, print_css
+from packgen.render.html import Stamp, faces_html, print_css
+from packgen.render.mend import mend
+from packgen.render.preflight_face import foot_strings as foot_strings
+from packgen.render.preflight_face import planned_page
 from packgen.render.system import require_system_parts
 from packgen.sheets.blocks import Face
 from packgen.sheets.measure import missing_signs
@@ -24,7 +30,6 @@ from packgen.sheets.media import Medium
 from packgen.sheets.words import Words, templates_folder
 
 FAMILIES = frozenset({"Lato"})
-SAFE = 5.0  # mm inside the trim
 
 
 @contextlib.contextmanager
@@ -83,22 +88,55 @@ def print_faces(
     date: str,
     file: str,
     tagged: bool = True,
+    fillable: bool = False,
+    attached: Sequence[Attached] = (),
 ) -> bytes:
     """Faces as a PDF that has passed the guard.
 
     Parameters: `faces`, `medium`, `stamp`, `words`; `title` and `date` (ISO) for the PDF's own data;
-    `file` for messages; `tagged` for PDF/UA. Returns the PDF. Raises `ContentError` with every fault the
-    guard found.
+    `file` for messages; `tagged` for PDF/UA; `fillable` for fields in the named boxes; files to be
+    `attached`, which makes it PDF/A. Returns the PDF. Raises `ContentError` with every fault the guard found.
     """
     require_signs(faces, file)
-    html = faces_html(faces, medium, title=title, date=date)
-    pdf = html_to_pdf(html, print_css(medium, font_folder().as_uri(), stamp, words), file, tagged=tagged)
-    guard(pdf, faces, medium, stamp, words, file)
+    html = faces_html(faces, medium, title=title, date=date, fillable=fillable)
+    css = print_css(medium, font_folder().as_uri(), stamp, words)
+    pdf = html_to_pdf(html, css, file, tagged=tagged, fillable=fillable, attached=attached)
+    guard(pdf, faces, medium, stamp, words, file, title=title if tagged else None)
     return pdf
 
 
-def html_to_pdf(html: str, css: str, file: str, *, tagged: bool) -> bytes:
-    """HTML and CSS to PDF bytes; a log record of the renderer is an error, a fetch from outside is fatal."""
+@dataclass(frozen=True)
+class Attached:
+    """A file that an archival PDF carries: its name, its bytes, what it is, its day."""
+
+    name: str
+    content: bytes
+    description: str
+    date: datetime.date
+
+
+def _attachments(attached: Sequence[Attached]) -> list[Any]:
+    """The renderer's own form of attached files, which are the data behind the document."""
+    from weasyprint import Attachment
+
+    made = []
+    for file in attached:
+        moment = datetime.datetime.combine(file.date, datetime.time())
+        said = {"name": file.name, "description": file.description}
+        made.append(
+            Attachment(string=file.content, created=moment, modified=moment, relationship="Data", **said)
+        )
+    return made
+
+
+def html_to_pdf(
+    html: str, css: str, file: str, *, tagged: bool, fillable: bool = False, attached: Sequence[Attached] = ()
+) -> bytes:
+    """HTML and CSS to PDF bytes; a log record of the renderer is an error, a fetch from outside is fatal.
+
+    With files `attached` it is PDF/A-3a (ISO 19005-3), the part that may carry any file; otherwise, where
+    `tagged`, PDF/UA-1 (ISO 14289-1).
+    """
     weasyprint = _weasyprint()
     from weasyprint.text.fonts import FontConfiguration
 
@@ -111,8 +149,9 @@ def html_to_pdf(html: str, css: str, file: str, *, tagged: bool) -> bytes:
         with LogWatch(file) as log, _no_collection():
             sheet = weasyprint.CSS(string=css, url_fetcher=fetch, font_config=fonts)
             document = weasyprint.HTML(string=html, url_fetcher=fetch, base_url=templates_folder().as_uri())
-            variant = "pdf/ua-1" if tagged else None
-            pdf: bytes = document.write_pdf(stylesheets=[sheet], font_config=fonts, pdf_variant=variant)
+            variant = "pdf/a-3a" if attached else "pdf/ua-1" if tagged else None
+            made = {"pdf_variant": variant, "pdf_forms": fillable, "attachments": _attachments(attached)}
+            pdf: bytes = document.write_pdf(finisher=mend, stylesheets=[sheet], font_config=fonts, **made)
         fetch.raise_if_refused()
     except FatalURLFetchingError as error:
         raise ContentError([Problem(Place(file), f"a part from outside was refused: {error}")]) from None
@@ -121,29 +160,26 @@ def html_to_pdf(html: str, css: str, file: str, *, tagged: bool) -> bytes:
     return pdf
 
 
-def guard(pdf: bytes, faces: Sequence[Face], medium: Medium, stamp: Stamp, words: Words, file: str) -> None:
-    """Prove on the PDF that everything planned is there. Raises `ContentError` with every fault."""
-    from packgen.render.preflight import Box, PlannedPage, preflight
+def guard(
+    pdf: bytes, faces: Sequence[Face], medium: Medium, stamp: Stamp, words: Words, file: str, *,
+    title: str | None = None,
+) -> None:  # fmt: skip
+    """Prove on the PDF that everything planned is there, and with a `title` that its tags say it too.
 
-    box = Box(SAFE, SAFE, medium.width - SAFE, medium.height - SAFE)
-    pages = [
-        PlannedPage(
-            face.title,
-            medium.width,
-            medium.height,
-            (*face.strings(), *foot_strings(face, medium, stamp, words)),
-            (box,),
-        )
-        for face in faces
-    ]
+    Raises `ContentError` with every fault.
+    """
+    import pikepdf
+
+    from packgen.render.preflight import preflight
+    from packgen.render.tags import tag_problems
+
+    pages = [planned_page(face, medium, stamp, words) for face in faces]
     problems = preflight(pdf, pages, families=FAMILIES, file=file)
+    if title is not None:
+        with pikepdf.open(io.BytesIO(pdf)) as document:
+            problems += tag_problems(document, faces, file, title=title)
     if problems:
         raise ContentError(problems)
-
-
-def foot_strings(face: Face, medium: Medium, stamp: Stamp, words: Words) -> tuple[str, ...]:
-    """What the foot of a face says."""
-    return (*stamp.lines, face_label(face, medium, words))
 
 
 def require_signs(faces: Sequence[Face], file: str) -> None:

@@ -53,7 +53,7 @@ def _record_box(view: View, field: RecordField, numbers: dict[str, int]) -> Box:
     if field.step:
         label = words("record.step", label=field.label, number=str(numbers[field.step]))
     wanted = first_wanted(view, field.wordings)
-    return Box(label, words("record.wanted", text=wanted) if wanted else "", field.fill)
+    return Box(label, words("record.wanted", text=wanted) if wanted else "", field.fill, field.id)
 
 
 def workings_sheet(view: View) -> Sheet:

@@ -14,14 +14,15 @@ from packgen.model.catalog import Folder
 from packgen.model.job import Job
 from packgen.sheets.back import record_sheet, workings_sheet
 from packgen.sheets.blank_cover import blank_cover
-from packgen.sheets.blocks import Block, Code, Drawing, Section, Sheet, Tag, Why, spans
+from packgen.sheets.blocks import Block, Code, Sheet, Tag, Why, spans
 from packgen.sheets.day_sheet import day_sheets
 from packgen.sheets.front import cover, fit_sheet, key_values, of_joint, values_sheet
 from packgen.sheets.heat_sheet import heat_sheets
-from packgen.sheets.media import Medium, Paper
+from packgen.sheets.media import Medium
+from packgen.sheets.pack_book import JointSheets, bound
+from packgen.sheets.peel_template import template_sheets
 from packgen.sheets.procedure import procedure_sheets
-from packgen.sheets.rules_quoted import with_rules_quoted
-from packgen.sheets.scale_bar import scale_bar
+from packgen.sheets.small_cards import SMALLEST, figure_notes, smallest_set
 from packgen.sheets.standing import On, left_out
 from packgen.sheets.view import View
 
@@ -30,29 +31,29 @@ def pack_sheets(
     views: Sequence[View], job: Job, medium: Medium, code: Code, folders: Sequence[Folder], date: str = ""
 ) -> tuple[Sheet, ...]:
     """Every sheet of a crew pack; `date` is printed in place of the job's."""
-    inner: list[Sheet] = []
-    for view in views:
-        procedures = _procedures(view, job_tag(views, job), len(views), medium, "pack")
-        inner += _joint_sheets(view, procedures, len(views))
     title, day = views[0].words("sheets.cover"), date or job.date.isoformat()
     tag = job_tag(views, job)
+    procedures = (_procedures(view, tag, len(views), medium, "pack") for view in views)
+    found = zip(views, procedures, strict=True)
+    joints = [_joint_sheets(view, sheets, len(views), medium) for view, sheets in found]
     front = cover(views, job, code, folders, title, tag, day)
-    return (front, *day_sheets(views, job, medium, tag), *with_rules_quoted(inner, views))
+    return bound(front, day_sheets(views, job, medium, tag), joints, medium, tag)
 
 
 def blank_pack_sheets(
     view: View, medium: Medium, code: Code, folders: Sequence[Folder], date: str
 ) -> tuple[Sheet, ...]:
     """Every sheet of a crew pack without a job: the cover has boxes where a job has words."""
-    inner = _joint_sheets(view, list(procedure_sheets(view, medium, "pack")), 1)
-    return (blank_cover(view, code, folders, date), *with_rules_quoted(inner, [view]))
+    joint = _joint_sheets(view, list(procedure_sheets(view, medium, "pack")), 1, medium)
+    return bound(blank_cover(view, code, folders, date), (), [joint], medium, view.tag)
 
 
-def _joint_sheets(view: View, procedures: Sequence[Sheet], joints: int) -> list[Sheet]:
-    """What a pack holds for one joint: its values and fit check, the procedures, its record and workings."""
+def _joint_sheets(view: View, procedures: Sequence[Sheet], joints: int, medium: Medium) -> JointSheets:
+    """What a pack holds for one joint: values and fit check, procedures, template, record and workings."""
     before = _named([values_sheet(view), fit_sheet(view)], view, joints)
-    after = [record_sheet(view), *heat_sheets(view), workings_sheet(view)]
-    return [*before, *procedures, *_named(after, view, joints)]
+    after = _named([*template_sheets(view, medium), record_sheet(view)], view, joints)
+    numbers = _named([*heat_sheets(view), workings_sheet(view)], view, joints)
+    return JointSheets(view, before, procedures, after, numbers)
 
 
 def job_tag(views: Sequence[View], job: Job) -> Tag:
@@ -80,37 +81,40 @@ def _procedures(view: View, tag: Tag, joints: int, medium: Medium, on: On) -> li
 
 def card_sheets(view: View, medium: Medium, code: Code) -> tuple[Sheet, ...]:
     """Every sheet of a card set for one combination: values first, then the same steps as the pack."""
-    return (_card_values(view, code), *procedure_sheets(view, medium, "cards"))
+    if medium.form == SMALLEST:
+        return smallest_set(view, (_context(view), *_notes(view, medium)), code.text)
+    return (_card_values(view, medium, code), *procedure_sheets(view, medium, "cards"))
 
 
-def _card_values(view: View, code: Code) -> Sheet:
+def _notes(view: View, medium: Medium) -> tuple[str, ...]:
+    """What the first face of a set says beside its values: what it is not, and what is left out."""
+    words, job = view.words, view.request.job
+    missing = [words("cards.no_job"), *left_out(view, "cards")]
+    return (words("cards.governs"), *([] if job else missing), *figure_notes(view, medium))
+
+
+def _context(view: View) -> str:
+    """What a set is for."""
+    state = view.words(f"state.{view.request.state}")
+    method, contents = view.request.way, view.request.contents
+    return view.words("cards.context", contents=contents, state=state, method=method)
+
+
+def _card_values(view: View, medium: Medium, code: Code) -> Sheet:
     """The first face of a set: the values looked for first, and the code."""
-    words = view.words
-    job = view.request.job
-    state = words(f"state.{view.request.state}")
-    context = words("cards.context", contents=view.request.contents, state=state, method=view.request.way)
-    notes = [words("cards.governs"), *([] if job else [words("cards.no_job"), *left_out(view, "cards")])]
-    said = (Why(spans(context, "strong")), *(Why(spans(note), small=True) for note in notes))
-    blocks: tuple[Block, ...] = (key_values(view), *said, code)
-    return Sheet("values", words("sheets.card_values"), view.tag, blocks)
+    notes = (Why(spans(note), small=True) for note in _notes(view, medium))
+    blocks: tuple[Block, ...] = (key_values(view), Why(spans(_context(view), "strong")), *notes, code)
+    return Sheet("values", view.words("sheets.card_values"), view.tag, blocks)
 
 
 def job_card_sheets(views: Sequence[View], job: Job, medium: Medium, code: Code) -> tuple[Sheet, ...]:
     """The cards of a job: each joint's values and procedures, what the job needs once standing there once."""
     found: list[Sheet] = []
     for view in views:
-        found += _named([_card_values(view, code)], view, len(views))
+        if medium.form == SMALLEST:
+            sheets = smallest_set(view, (_context(view), *_notes(view, medium)), code.text)
+            found += _named(sheets, view, len(views))
+            continue
+        found += _named([_card_values(view, medium, code)], view, len(views))
         found += _procedures(view, job_tag(views, job), len(views), medium, "cards")
     return tuple(found)
-
-
-def print_first_sheet(view: View, paper: Paper, faces: int, tag: Tag) -> Sheet:
-    """The sheet to read before printing cards: scale with its bar, flip edge, stock, cutting, order."""
-    words = view.words
-    blocks: list[Block] = [Why(spans(words("print_first.what", faces=str(faces))))]
-    for key in ("scale", "duplex", "stock", "cut", "pile", "draft"):
-        text = words("print_first.cut_" + paper) if key == "cut" else words("print_first." + key)
-        blocks += [Section(words(f"print_first.{key}_title")), Why(spans(text))]
-        if key == "scale":
-            blocks.append(Drawing(scale_bar(words("print_first.bar_title"), words("print_first.bar"))))
-    return Sheet("print-first", words("sheets.print_first"), tag, tuple(blocks))

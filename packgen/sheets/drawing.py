@@ -15,7 +15,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 from xml.sax.saxutils import escape
 
@@ -144,6 +144,15 @@ def arc(centre: Point, radius: float, start: float, end: float) -> tuple[Point, 
     return tuple((centre[0] + radius * math.sin(a), centre[1] - radius * math.cos(a)) for a in angles)
 
 
+def ring(centre: Point, outside: float, inside: float) -> tuple[Point, ...]:
+    """The outline of a ring, to cut or to fill: once round its outside, back round its inside.
+
+    >>> len(ring((0.0, 0.0), 10.0, 10.0)) == 2 * len(arc((0.0, 0.0), 10.0, 0.0, 360.0))
+    True
+    """
+    return (*arc(centre, outside, 0.0, 360.0), *arc(centre, inside, 360.0, 0.0))
+
+
 def hatch_lines(
     outline: Sequence[Point], slope: int = 1, step: float = _HATCH_STEP
 ) -> tuple[tuple[Point, Point], ...]:
@@ -253,6 +262,25 @@ class Drawing:
         self.arrowhead(a, (way * ux, way * uy))
         self.arrowhead(b, (-way * ux, -way * uy))
 
+    def dimension_arc(self, centre: Point, radius: float, start: float, end: float) -> None:
+        """A dimension line round a centre from angle `start` to `end`, as for `arc`, with its arrowheads."""
+        way = math.copysign(1.0, end - start)
+        tail = arrow_tail(radius * math.radians(abs(end - start)))
+        beyond = way * math.degrees(tail / radius)
+        self.line(*arc(centre, radius, start - beyond, end + beyond), width=THIN)
+        for angle, turn in ((start, -way), (end, way)):
+            a, turn = math.radians(angle), -turn if tail else turn
+            tip = (centre[0] + radius * math.sin(a), centre[1] - radius * math.cos(a))
+            self.arrowhead(tip, (turn * math.cos(a), turn * math.sin(a)))
+
+    def take(self, part: Drawing, by: Point) -> None:
+        """Take a finished part in, moved; its labels keep their letter."""
+        dx, dy = by
+        for stroke in part.strokes:
+            self.strokes.append(replace(stroke, points=tuple((x + dx, y + dy) for x, y in stroke.points)))
+        for label in part.labels:
+            self.labels.append(replace(label, at=(label.at[0] + dx, label.at[1] + dy)))
+
     def block_height(self, lines: Sequence[Line]) -> float:
         """How tall a block of lines stands, from the top of its tallest letter to the foot of its deepest."""
         return self.letter * (_CAP + _DEEP + _PITCH * (len(lines) - 1))
@@ -275,6 +303,12 @@ class Drawing:
             max(b[2] for b in boxes),
             max(b[3] for b in boxes),
         )
+
+    def free(self, box: Box) -> bool:
+        """Whether no line runs through a box and no label stands in it."""
+        near = (stroke for stroke in self.strokes if _overlap(box, stroke.box))
+        struck = any(_crosses(box, a, b) for stroke in near for a, b in stroke.pieces)
+        return not struck and not any(_overlap(box, label.box) for label in self.labels)
 
     def clashes(self) -> tuple[str, ...]:
         """The words of each label that a line or another label runs into."""

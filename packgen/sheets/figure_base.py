@@ -73,12 +73,17 @@ class Task:
         return (Line(f"{self.words[key]} {self.text[name]}", True),)
 
 
+def letter_of(width: float) -> float:
+    """The letter height of a figure by the width of its box, mm: that of a card's labels, or of a page's."""
+    return _SMALL if width < _CARD_WIDTH else _LARGE
+
+
 def make(
     id_: str, draw: Callable[[Task, float], Drawing], shown: Mapping[str, str],
     values: Values, text: Words, words: Words, width: float, height: float,
 ) -> Figure:  # fmt: skip
     """Choose the scale, add it to the drawing, and put the figure's alternative text together."""
-    letter = _SMALL if width < _CARD_WIDTH else _LARGE
+    letter = letter_of(width)
     drawing, scale = largest(lambda unit: draw(Task(values, text, words, unit), letter), width, height)
     prefix = id_.split("-")[0]
     facts = "; ".join(

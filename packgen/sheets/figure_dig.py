@@ -17,7 +17,7 @@ from functools import partial
 from itertools import groupby
 
 from packgen.errors import ContentError
-from packgen.sheets.drawing import DASHED, MIDDLE, THICK, THIN, Drawing, Line, Point, block_width
+from packgen.sheets.drawing import DASHED, MIDDLE, THICK, THIN, Drawing, Line, block_width
 from packgen.sheets.figure_base import GAP, MAIN, SADDLE, Figure, Task, Values, Words, make
 from packgen.sheets.figure_dig_section import (
     AROUND,
@@ -110,22 +110,13 @@ def _draw(
     beside = section(task, Setting(letter, 1, notes), room, height)
     if fits(beside, room, height):
         at = (right + _BETWEEN - beside.box[0], (top + bottom - beside.box[1] - beside.box[3]) / 2)
-        _add(drawing, beside, at)
+        drawing.take(beside, at)
         return drawing
     # Where it fits below neither, the drawing is too tall for this scale, and the caller sees it.
     below = section(task, Setting(letter, 2, notes), width, height - (bottom - top) - _BETWEEN)
     at = ((left + right - below.box[0] - below.box[2]) / 2, bottom + _BETWEEN - below.box[1])
-    _add(drawing, below, at)
+    drawing.take(below, at)
     return drawing
-
-
-def _add(drawing: Drawing, part: Drawing, by: Point) -> None:
-    """Take a finished part into a drawing, moved."""
-    dx, dy = by
-    for stroke in part.strokes:
-        drawing.strokes.append(replace(stroke, points=tuple((x + dx, y + dy) for x, y in stroke.points)))
-    for label in part.labels:
-        drawing.labels.append(replace(label, at=(label.at[0] + dx, label.at[1] + dy)))
 
 
 def _half_base(task: Task) -> float:

@@ -6,7 +6,7 @@ it first in the trench.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 
 from packgen.calc.ledger import Value
 from packgen.calc.request import Check
@@ -29,7 +29,7 @@ from packgen.sheets.blocks import (
     Why,
     spans,
 )
-from packgen.sheets.standing import applicable, left_out, step_numbers
+from packgen.sheets.standing import applicable, left_out
 from packgen.sheets.view import View, first_wanted
 
 # The values a crew looks for first, in the order of the work.
@@ -62,7 +62,8 @@ def cover_end(views: Sequence[View], code: Code, folders: Sequence[Folder]) -> I
     words = views[0].words
     yield from (Section(words("cover.emergency")), _emergency(views[0]), code)
     yield from (Section(words("cover.blanks")), *_blanks(views))
-    yield from (Section(words("cover.holds")), _holds(views))
+    yield Section(words("cover.holds"))
+    yield Why(spans(words("cover.holds_at", sheet=words("sheets.holds"))))
     yield from (Section(words("cover.content")), *_content(views[0], folders))
     yield Why(spans(words("cover.governs")), small=True)
 
@@ -170,23 +171,6 @@ def _blank_box(view: View, value: Value) -> Box:
     return Box(label.strip(), value.sources[0])
 
 
-def _holds(views: Sequence[View]) -> Table:
-    """The hold points in reading order, with their steps; of several joints each is said with its own."""
-    rows = []
-    for view in views:
-        numbers = step_numbers(view)
-        joint = view.request.joint.id if view.request.joint and len(views) > 1 else ""
-        for procedure in applicable(view):
-            lead = spans(f"{joint}: ", "strong") if joint and procedure.head.id not in view.shared else ()
-            for step in procedure.steps:
-                if step.gate == "hold":
-                    line = (*lead, *view.filling(procedure.head.id).must_fill(step.runs, step.id))
-                    rows.append((spans(str(numbers[step.id]), "strong"), spans(procedure.head.title), line))
-    words = views[0].words
-    head = (spans(words("cover.step")), spans(words("cover.sheet")), spans(words("cover.hold")))
-    return Table(head, tuple(rows), (0.08, 0.27, 0.65), small=True)
-
-
 def _people(view: View, job: Job) -> Boxes:
     """Prepared and approved."""
     words = view.words
@@ -290,17 +274,16 @@ def _today(view: View, name: str) -> str:
 
 def key_values(view: View, names: Sequence[str] = KEY_VALUES) -> Cells:
     """The values a crew looks for first, as value blocks."""
-    cells = []
     used = {slot.names[0] for procedure in applicable(view) for slot in procedure.slots()} | {_ALWAYS}
+    return value_cells(view, [_today(view, name) for name in names if name in used])
+
+
+def value_cells(view: View, names: Iterable[str]) -> Cells:
+    """Values as value blocks, those that are absent left out."""
+    cells = []
     for name in names:
-        if name not in used:
-            continue
-        name = _today(view, name)
         value = view.values.get(name)
-        if value is None:
-            continue
-        text = view.text(name)
-        first, _, second = text.partition(" [")
-        label = view.label(name)
-        cells.append(Cell(label, first, second.rstrip("]"), blank=value.kind == "blank"))
+        if value is not None:
+            first, _, second = view.text(name).partition(" [")
+            cells.append(Cell(view.label(name), first, second.rstrip("]"), blank=value.kind == "blank"))
     return Cells(tuple(cells), view.words("blank.enter"))

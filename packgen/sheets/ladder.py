@@ -15,7 +15,7 @@ from packgen.sheets.view import View
 RUNGS = ("clamps_off", "test", "tap", "working_pressure", "backfill")
 
 
-def _earliest(view: View) -> str:
+def earliest_words(view: View) -> str:
     """The head of the times: up to which temperature they hold, stated or planned, the hotter."""
     stated = view.combination.number("cool.reference_temperature")
     if stated is None:
@@ -29,7 +29,7 @@ def _earliest(view: View) -> str:
 def ladder_table(view: View, _names: tuple[str, ...] = ()) -> Iterator[Table]:
     """What may be done, how long after fusion end at the earliest, and a cell for the clock time."""
     words = view.words
-    head = (spans(words("ladder.what")), spans(_earliest(view)), spans(words("ladder.clock")))
+    head = (spans(words("ladder.what")), spans(earliest_words(view)), spans(words("ladder.clock")))
     rows: list[tuple[Spans, ...]] = [(spans(words("ladder.fusion_end"), "strong"), (), ())]
     rows += [
         (

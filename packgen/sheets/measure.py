@@ -74,6 +74,16 @@ def _pieces(line: Spans) -> Iterator[float]:
         yield wide
 
 
+def widest_piece(line: Spans) -> float:
+    """The width in em of the widest piece of a line that no line break parts.
+
+    >>> from packgen.sheets.blocks import spans
+    >>> widest_piece(spans("a saddle")) == width_of("saddle", False)
+    True
+    """
+    return max(_pieces(line), default=0.0)
+
+
 def line_count(line: Spans, size: float, width: float) -> int:
     """How many lines some spans take.
 

@@ -21,9 +21,21 @@ from packgen.model.prose import (
 from packgen.register import REGISTER
 from packgen.sheets.blocks import Block, Drawing, Points, Safety, Section, Sheet, Step, Table, Why, spans
 from packgen.sheets.dew_table import dew_tables
-from packgen.sheets.figures import dig_sketch, peel_zone, squeeze_positions, tap_section
+from packgen.sheets.figure_clock import EARLIEST
+from packgen.sheets.figure_stack import stack_facts
+from packgen.sheets.figures import (
+    clamp_gap,
+    clock,
+    dig_sketch,
+    outlet_orientation,
+    peel_zone,
+    saw_bore,
+    squeeze_positions,
+    stack,
+    tap_section,
+)
 from packgen.sheets.heat_sheet import bands_table
-from packgen.sheets.ladder import ladder_table
+from packgen.sheets.ladder import earliest_words, ladder_table
 from packgen.sheets.media import Medium
 from packgen.sheets.standing import On, applicable, step_numbers
 from packgen.sheets.view import View, pair_sizes
@@ -33,9 +45,16 @@ FIGURES = {
     "peel-zone": peel_zone,
     "squeeze-positions": squeeze_positions,
     "dig-sketch": dig_sketch,
+    "stack": stack,
+    "clock": clock,
+    "clamp-gap": clamp_gap,
+    "outlet-orientation": outlet_orientation,
+    "saw-bore": saw_bore,
 }
 
 
+# Up to this width of a card's face, mm, a figure takes so much of its room; the rest is for the heading.
+SMALL_FIGURE, FIGURE_PART = 100.0, 0.814
 # The words of a row of the table of sizes, and of this size's: for a pair, and for a coupling.
 ROW_WORDS = {False: ("sizes.row", "sizes.this_row"), True: ("sizes.coupling_row", "sizes.coupling_this_row")}
 
@@ -118,9 +137,15 @@ def _slot_block(block: SlotBlock, view: View, medium: Medium) -> Iterator[Block]
 
 
 def figure(view: View, medium: Medium, name: str) -> Iterator[Drawing]:
-    """A figure to scale; nothing where its values are absent."""
-    width, height = (medium.inner, 78.0) if medium.name == "card" else (min(medium.inner, 178.0), 92.0)
-    made = FIGURES[name](view.numbers(), view.texts(), view.words.group("figures"), width, height)
+    """A figure to scale; nothing where its values are absent, or on a face it is not legible on."""
+    if not medium.figures:
+        return
+    width, height = min(medium.inner, 178.0), 92.0
+    if medium.name == "card" and medium.inner < SMALL_FIGURE:
+        height = min(78.0, FIGURE_PART * medium.room)
+    facts, said = stack_facts(view.request, view.units)
+    text = view.texts() | said | {EARLIEST: earliest_words(view)}
+    made = FIGURES[name](view.numbers() | facts, text, view.words.group("figures"), width, height)
     if made is not None:
         yield Drawing(made)
 

@@ -39,7 +39,8 @@ BEHIND_ROWS = {
 def quoted_rules(view: View) -> tuple[str, ...]:
     """The ids of the rules that one joint's sheets rest on, in the order of the rules' files."""
     slots = (slot for procedure in applicable(view) for slot in procedure.slots() if slot.form == "rule")
-    quoted = {slot.names[0] for slot in slots}
+    forms = view.catalog.pack_forms
+    quoted = {slot.names[0] for slot in slots} | set(forms.rules() if forms else ())
     for name in view.values:
         quoted.update(BEHIND_VALUES.get(name, ()))
     for row in view.combination.checks:

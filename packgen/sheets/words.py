@@ -14,7 +14,7 @@ from typing import Any
 import packgen
 from packgen.errors import ContentError
 from packgen.model.load import shown_path
-from packgen.model.yaml_reader import read_yaml
+from packgen.model.yaml_reader import Document, read_yaml
 
 _FIELD = re.compile(r"\{(\w+)\}")  # filled in one pass: braces in what is filled in are only words
 
@@ -26,6 +26,15 @@ def templates_folder() -> Path:
 
 
 _BY_NAME = ("values", "coupling_values")  # groups whose keys are register names, points and all
+
+
+def slug(text: str) -> str:
+    """Words as part of a path or a name: small letters, digits and points, all else a hyphen.
+
+    >>> slug("1-1/4 in IPS DR 13.5")
+    '1-1-4-in-ips-dr-13.5'
+    """
+    return re.sub(r"[^a-z0-9.]+", "-", text.lower()).strip("-.")
 
 
 class Words:
@@ -58,7 +67,12 @@ class Words:
         return self._values
 
 
+def words_document(language: str = "en") -> Document:
+    """The words file of a language, with the place of each word."""
+    path = templates_folder() / "words" / f"{language}.yaml"
+    return read_yaml(path, shown_path(path))
+
+
 def load_words(language: str = "en") -> Words:
     """The words of a language."""
-    path = templates_folder() / "words" / f"{language}.yaml"
-    return Words(read_yaml(path, shown_path(path)).value)
+    return Words(words_document(language).value)

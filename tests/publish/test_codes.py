@@ -107,7 +107,9 @@ def test_units_do_not_change_a_code(catalog: Catalog, job_file: JobFile) -> None
         ("fittings/demo-saddle-screw.yaml", "tap_wait: 50 min", "tap_wait: 51 min"),
         ("rules/work-rules.yaml", "value: 1/8 in", "value: 3/16 in"),
         ("rules/work-rules.yaml", "value: not permitted", "value: never permitted"),
-        ("procedures/en/joint-record.yaml", "Fitting, lot and date", "Fitting lot and date"),
+        ("procedures/en/joint-record.yaml", "Fitting: maker, lot, date", "Fitting: lot, maker, date"),
+        ("procedures/en/pack-forms.yaml", "Leaked on test, main uncut", "Leaked on test"),
+        ("procedures/en/pack-forms.yaml", "hold: fuser", "hold: checker"),
         ("sources.yaml", "Invented demonstration label", "Invented label"),
     ],
 )

@@ -17,6 +17,7 @@ from __future__ import annotations
 import json
 import math
 import re
+from collections import defaultdict
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from decimal import ROUND_CEILING, ROUND_FLOOR, ROUND_HALF_UP, Decimal, getcontext
@@ -747,7 +748,7 @@ LIMITS = (
     "Keep the saw away until the written time of the cut, at least {cool.tap_wait} from fusion end.",
     "Plug's restraint bears {test.end_force}, by its plate.",
     "Have {test.fill_volume} of clean water ready.",
-    "Water that may be put in while the lateral's gauge holds: {test.makeup_volume}.",
+    "Water put in while the lateral's gauge holds is at most {test.makeup_volume}.",
     "Bend the lateral no tighter than a radius of {bend.radius_min}.",
     "Within {bend.length_at_fitting} of any fitting, "
     "keep the radius at {bend.radius_min_at_fitting} or more.",
@@ -989,6 +990,11 @@ PATTERNS = (
     r"\bthread M(8|10)\b",
     r"\bThis file holds \d+ card faces\b",
     r"\b100 mm at full size\b",  # the print-first page
+    r"\bat most 15 months apart\b",  # 49 CFR 192.285(c), as the work rule carries it
+    # The time line of the waits, and the parts of the peel template.
+    r"\bA mark every (1|2|5|10|15|20|30|60|120|240) min\b",
+    r"\bfull size, 100 %(?=,)",
+    r"\bPart [1-9] of [1-9]\b",
 )
 
 
@@ -1035,6 +1041,11 @@ def accounted(job: str) -> set[str]:
     return {measure for text in [*texts, *results] for measure in measures(text)}
 
 
+# Sheets whose lines begin with numbers that are no steps of their own, or with none.
+NO_STEPS = (
+    "Crew pack", "Values", "Contents", "Where the work stops", "Inspection and test plan",
+    "Toolbox talk: sign on", "Non-conformance",
+)  # fmt: skip
 STEP = re.compile(r"^(\d+) (?=(?:HOLD |WITNESS )?[A-Z][a-z' ])")
 
 
@@ -1070,18 +1081,42 @@ def check_values_sheet(pages: list[str]) -> list[str]:
     return [SOURCE_OF_VALUE.sub(r" \1", rows), SOURCE.sub("", listing)]
 
 
-def check_holds(page: str, steps: Mapping[int, str], gates: Mapping[int, str]) -> str:
-    """The cover's hold points without their numbers: each is a hold of the pack with the same words."""
-    lines = []
-    for line in page.splitlines():
-        found = re.match(r"^(\d+) ([A-Z].*)", line)
-        if found:
-            number = int(found[1])
-            assert gates.get(number) == "HOLD", line
-            assert steps[number].removeprefix("HOLD ")[:12] in line, line
-            line = found[2]
-        lines.append(line)
-    return "\n".join(lines)
+def check_contents(pages: list[str], steps: Mapping[int, str], total: int) -> list[str]:
+    """The contents without steps and pages: every step stands on one sheet, every page is one of the pack."""
+    row, listed = re.compile(r" (?:(\d+) to (\d+)|–) (\d+)$", re.MULTILINE), list[int]()
+    for found in (found for page in pages for found in row.finditer(page)):
+        listed += range(int(found[1]), int(found[2]) + 1) if found[1] else ()
+        assert 1 < int(found[3]) <= total
+    assert listed == sorted(steps)
+    said = f"This pack has {total} pages."
+    assert said in pages[0]
+    return [row.sub("", page.replace(said, "")) for page in pages]
+
+
+def check_holds(pages: list[str], gates: Mapping[int, str]) -> list[str]:
+    """The list of gates without step and page: each gate of the pack once, in order, with the same words."""
+    row, listed = re.compile(r"^(\d+) (HOLD|WITNESS) (.{12})", re.MULTILINE), dict[int, str]()
+    for found in (found for page in pages for found in row.finditer(page)):
+        assert gates[int(found[1])].startswith(f"{found[2]} {found[3]}"[:20]), found[0]
+        listed[int(found[1])] = found[2]
+    assert list(listed) == sorted(gates)
+    return [re.sub(r",\s+page\s+\d+\b", "", row.sub(r"\2 \3", page)) for page in pages]
+
+
+def check_plan(pages: list[str], steps: Mapping[int, str], gates: Mapping[int, str]) -> list[str]:
+    """The inspection and test plan without the numbers of its steps, every gate's among them."""
+    row = re.compile(r"^(\d+) (?=[A-Z])", re.MULTILINE)
+    listed = [int(number) for page in pages for number in row.findall(page)]
+    assert listed == sorted(set(listed)) and set(gates) <= set(listed) <= set(steps)
+    return [row.sub("", page) for page in pages]
+
+
+def check_form(pages: list[str]) -> list[str]:
+    """A form without the numbers of its lines, which begin at 1 in each list."""
+    row = re.compile(r"(?:^|(?<=STOP |REDO )|(?<=REJECT ))(\d+)(?= [A-Z]|$)", re.MULTILINE)
+    numbers = [int(number) for page in pages for number in row.findall(page)]
+    assert all(number in (1, before + 1) for before, number in zip([0, *numbers], numbers, strict=False))
+    return [row.sub("", page) for page in pages]
 
 
 def unaccounted(pages: list[str], job: str) -> list[str]:
@@ -1107,24 +1142,28 @@ def sheet_of(page: str) -> str:
 
 @BOTH_JOBS
 def test_every_number_of_a_pack_is_accounted_for(job: str, issued: dict[str, Any]) -> None:
-    """Values, fit check, steps, tables, figures, record and workings of the whole pack."""
+    """Contents, values, fit check, steps, tables, figures, record, forms and workings of the whole pack."""
     pages = list(issued[job].pages("crew-pack.pdf"))
     steps: dict[int, str] = {}
-    of_steps, covers, values = [], [], []
+    of_steps, apart = list[str](), defaultdict[str, list[str]](list)
     for page in pages:
         title = sheet_of(page)
-        if title == "Crew pack":
-            covers.append(page)
-        elif title == "Values":
-            values.append(page)
+        if title in NO_STEPS:
+            apart[title].append(page)
         else:
             of_steps.append(without_step_numbers(page, steps))
     assert sorted(steps) == list(range(1, len(steps) + 1))
     assert len(steps) > 140
-    gates = {number: "HOLD" for number, words in steps.items() if words.startswith("HOLD ")}
-    covers = [check_holds(page, steps, gates) for page in covers]
-    assert len(gates) >= 13
-    assert unaccounted([*covers, *check_values_sheet(values), *of_steps], job) == []
+    gates = {number: words for number, words in steps.items() if words.startswith(("HOLD ", "WITNESS "))}
+    assert sum(words.startswith("HOLD ") for words in gates.values()) >= 13
+    lists = [
+        *check_contents(apart["Contents"], steps, len(pages)),
+        *check_holds(apart["Where the work stops"], gates),
+        *check_plan(apart["Inspection and test plan"], steps, gates),
+        *check_form(apart["Toolbox talk: sign on"]), *check_form(apart["Non-conformance"]),
+    ]  # fmt: skip
+    values = check_values_sheet(apart["Values"])
+    assert unaccounted([*apart["Crew pack"], *values, *lists, *of_steps], job) == []
 
 
 @pytest.mark.parametrize("file", ["pocket-cards-screen.pdf", "pocket-cards.pdf"])
@@ -1135,7 +1174,7 @@ def test_every_number_of_the_cards_is_accounted_for(job: str, file: str, issued:
     """
     in_pack: dict[int, str] = {}
     for page in issued[job].pages("crew-pack.pdf"):
-        if sheet_of(page) not in ("Crew pack", "Values"):
+        if sheet_of(page) not in NO_STEPS:
             without_step_numbers(page, in_pack)
     on_cards: dict[int, str] = {}
     pages = [without_step_numbers(page, on_cards) for page in issued[job].pages(file)]

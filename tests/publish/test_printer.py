@@ -87,7 +87,7 @@ def refuse_missing() -> None:
 
 def test_one_and_two_workers_print_the_same_bytes() -> None:
     """A document printed there and one printed here, whichever process that is."""
-    words, medium = load_words(), card_medium("a4")
+    words, medium = load_words(), card_medium("a6")
     step = Step(1, "wiped", spans("Wipe the zone."))
     face = Face("prepare", "Prepare", Tag("2 in on 6 in", "IPS"), (step,), 1, 1)
     task = ((face,), medium, Stamp("HL-0427", ("DRAFT",)), words, "HL-0427", "2026-05-12", "cards.pdf")

@@ -18,13 +18,13 @@ from packgen.publish import site
 from packgen.publish.options import Options
 from packgen.publish.selection import every
 from packgen.publish.site import make_site
-from packgen.publish.site_pages import index_page, size_folder, slug
+from packgen.publish.site_pages import index_page, size_folder
 from packgen.publish.write import write_folder
 from packgen.register import COOL_BANDS, CORD_LENGTHS, REGISTER, band_name, cord_name
 from packgen.render.html import Stamp
 from packgen.sheets.view import View
 from packgen.sheets.which_pipe import bands_in_reach
-from packgen.sheets.words import load_words
+from packgen.sheets.words import load_words, slug
 from packgen.units import QuantityError, quantity
 from tests.publish.page_reader import Page, headings_in_order
 

@@ -92,11 +92,18 @@ def test_the_hole_saw_clears_the_outlet(job: str, issued: dict[str, Any]) -> Non
 # ------------------------------------------------------------------------------------------
 
 
+# Sheets whose lines begin with the numbers of other sheets' steps, or of lines.
+NO_STEPS = (
+    "Crew pack", "Values", "Contents", "Where the work stops", "Inspection and test plan",
+    "Toolbox talk: sign on", "Non-conformance",
+)  # fmt: skip
+
+
 def steps_of(pages: tuple[str, ...]) -> dict[int, str]:
     """The steps by number, as printed: number at the start of a line, words up to the next."""
     found: dict[int, str] = {}
     for page in pages:
-        if page.startswith(("Crew pack", "Values")):
+        if page.startswith(NO_STEPS):
             continue
         parts = re.split(r"^(\d+) (?=(?:HOLD |WITNESS )?[A-Z][a-z' ])", page, flags=re.MULTILINE)
         for number, words in zip(parts[1::2], parts[2::2], strict=True):

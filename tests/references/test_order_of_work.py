@@ -28,7 +28,7 @@ from packgen.sheets.view import View
 from packgen.sheets.words import load_words
 
 CONTENT = Path(__file__).parents[2] / "content"
-MEDIA = {"pack": pack_medium("letter"), "cards": card_medium("letter")}
+MEDIA = {"pack": pack_medium("letter"), "cards": card_medium("quarter-letter")}
 NO_CODE = Code("", "2345-6789-ABCD", 1.0, "")
 On = Literal["pack", "cards"]
 Joint = tuple[str, str]  # a job's file and its joint
@@ -169,7 +169,7 @@ LINES: dict[Joint, tuple[tuple[str, ...], ...]] = {
             "This cutter's stop is seen so", "Cutter stands at its stop; all turns",
             "A second person has read the turns, 13", "Turn the key by hand",
             "Stop at 13 full turns", "Turn the key back", "Stop at 13 turns back, or at its stop",
-            "Its stop again", "Cutter is back at its stop", "Fit the cap",
+            "Cutter's stop is seen again", "Cutter is back at its stop", "Fit the cap",
             "Cap, saddle's edge and lateral's joint are tight", "Let the air out at the lateral's far end",
             "Lateral is tight at line pressure", *END,
         ),
@@ -293,12 +293,13 @@ def test_no_work_begins_while_a_box_to_enter_is_empty(job: str, joint: str) -> N
 WITNESSED = {
     ("live-tap", "J1"): (
         "A second person has read saw, stroke", "Valve is fully open", "Scale reads as it was written",
-        "A second person has looked at joint", "Crew for this cut", "Gauge rose as the valve opened",
+        "A second person has looked at joint", "Crew at this cut is", "Gauge rose as the valve opened",
         "Test pressure is within saddle, valve and machine",
     ),
     ("live-tap", "J2"): ("A second person has measured 50 mm", "Both marks still stand"),
     ("service-tap", "J1"): (
-        "Cutter stands at its stop; all turns", "A second person has read the turns, 13", "Crew for this cut",
+        "Cutter stands at its stop; all turns", "A second person has read the turns, 13",
+        "Crew at this cut is",
     ),
     ("service-tap", "J2"): ("A second person has measured 38 mm", "Both marks still stand"),
     ("valve-isolation", "J1"): (

@@ -20,6 +20,8 @@ from packgen.sheets.blocks import (
     Boxes,
     Cell,
     Cells,
+    Code,
+    Drawing,
     Face,
     Points,
     Safety,
@@ -32,10 +34,11 @@ from packgen.sheets.blocks import (
     spans,
 )
 from packgen.sheets.media import card_medium, pack_medium
+from packgen.sheets.scale_bar import scale_bar
 from packgen.sheets.words import load_words
 
 WORDS = load_words()
-CARD, PACK = card_medium("a4"), pack_medium("letter")
+CARD, PACK = card_medium("a6"), pack_medium("letter")
 TAG = Tag("2 in on 6 in", "IPS DR 11 PE4710")
 HOSTILE = [
     '"; } body { display: none } /*',
@@ -145,6 +148,56 @@ def test_a_face_is_well_formed_and_holds_its_steps_by_number() -> None:
     assert len(root.findall(".//h1")) == 2
     assert [item.get("value") for item in root.findall(".//li")] == ["8", "9", "8", "9"]
     assert [item.get("class") for item in root.findall(".//li")][:2] == ["step", "step hold"]
+
+
+def body_of(*faces: Face) -> ElementTree.Element:
+    """The parsed body of a document of cards."""
+    html = faces_html(faces, CARD, title="t", date="2026-05-12")
+    closed = re.sub(r"<(col|br)\b[^>]*>", "", html)
+    return ElementTree.fromstring(closed.split("</head>")[1].strip().removesuffix("</html>"))
+
+
+def test_a_title_that_goes_on_has_one_bookmark() -> None:
+    """Faces of one sheet that follow each other; the same title on another sheet has its own."""
+    face = Face("x", "Prepare", TAG, (), 1, 1)
+    root = body_of(face, face, replace(face, sheet="y"), replace(face, sheet="y", title="Fuse"), face)
+    styles = [heading.get("style") for heading in root.findall(".//h1")]
+    assert styles == [None, "bookmark-level: none", None, None, None]
+
+
+def test_a_printed_row_begins_with_its_header() -> None:
+    """The first cell with words heads its row; an empty one heads nothing."""
+    rows = ((spans("Gap"), spans("0.33 mm", "value")), (spans("Peel", "value"), ()), ((), spans("both")))
+    root = body_of(Face("x", "Prepare", TAG, (Table((spans("a"), spans("b")), rows, (0.5, 0.5)),), 1, 1))
+    cells = [list(row) for row in root.findall(".//tr")]
+    found = [[(cell.tag, cell.get("scope"), cell.get("class")) for cell in row] for row in cells]
+    assert found == [
+        [("th", "col", None), ("th", "col", None)],
+        [("th", "row", None), ("td", None, "b")],
+        [("th", "row", "b"), ("td", None, None)],
+        [("td", None, None), ("td", None, None)],
+    ]
+
+
+def test_a_printed_drawing_carries_its_words() -> None:
+    """As the title of the drawing, escaped once, before all that is drawn; the sign says it is decoration."""
+    figure = replace(scale_bar("Bar", "100 mm"), alt="Peel < 1 mm & > 0 \"deep\"")
+    drawn = '<svg xmlns="http://www.w3.org/2000/svg" width="9mm"><path d="M0 0"/></svg>'
+    square = Code(drawn, "2345", 9.0, "<2345>")
+    guard = Safety("x", "danger", "DANGER", "Gas.", "It will burn.", "Stop.")
+    root = body_of(Face("x", "Prepare", TAG, (Drawing(figure), square, guard), 1, 1))
+    drawings = [each for each in root.iter() if each.tag.endswith("svg")]
+    assert [each[0].text for each in drawings] == [figure.alt, "<2345>", "decoration"]
+    assert all(each[0].tag.endswith("title") for each in drawings)
+
+
+def test_a_drawing_on_a_screen_has_its_words_outside() -> None:
+    """A title inside would show as a hint over the drawing."""
+    page = environment().from_string(
+        '{% from "blocks.html" import blocks with context %}{{ blocks(all) }}'
+    ).render(all=(Drawing(scale_bar("Bar", "100 mm")), step(1)), anchors=True, fillable=False)
+    assert "<title>" not in page and "<article" not in page
+    assert 'aria-label="100 mm"' in page and '<b class="num">1</b>' in page
 
 
 def test_faces_are_numbered_as_faces_on_cards_and_as_pages_in_packs() -> None:

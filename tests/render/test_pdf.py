@@ -17,13 +17,14 @@ from packgen.errors import ContentError
 from packgen.model.job_load import load_job
 from packgen.model.load import load
 from packgen.publish.job import combinations
+from packgen.publish.marks import code_block
 from packgen.render import pdf as module
 from packgen.render.html import Stamp
 from packgen.render.pdf import font_folder, guard, html_to_pdf, print_faces
 from packgen.render.preflight import fold
-from packgen.sheets.blocks import Code, Face, Section, Step, Tag, Why, spans
+from packgen.sheets.blocks import Face, Section, Step, Tag, Why, spans
 from packgen.sheets.deck import job_card_sheets, pack_sheets
-from packgen.sheets.media import Medium, card_medium, pack_medium
+from packgen.sheets.media import Medium, card_medium, default_form, pack_medium
 from packgen.sheets.plan import lay_out
 from packgen.sheets.procedure import procedure_sheets
 from packgen.sheets.view import View
@@ -31,10 +32,10 @@ from packgen.sheets.words import load_words
 
 ROOT = Path(__file__).parents[2]
 WORDS = load_words()
-CARD = card_medium("a4")
+CARD = card_medium("a6")
 TAG = Tag("2 in on 6 in", "IPS DR 11 PE4710")
 STAMP = Stamp("HL-0427 revision 1 · 2345-6789-ABCD", ("DEMO",))
-SQUARE = Code('<svg xmlns="http://www.w3.org/2000/svg" width="9mm" height="9mm"/>', "2345", 9.0, "The code")
+SQUARE = code_block("2345-6789-ABCD", WORDS)
 LATO = f"font-family: Lato; src: url('{font_folder().as_uri()}/Lato-Regular.ttf')"
 FONT = f"@font-face {{ {LATO} }} body {{ font-family: Lato }}"
 PAGE = "<!DOCTYPE html><html lang='en'><title>t</title><body><p>Peel</p>{}</body></html>"
@@ -149,6 +150,15 @@ def test_the_guard_wants_the_stamp_and_the_number_on_the_face() -> None:
         guard(pdf, (replace(made[0], number=2, total=2),), CARD, STAMP, WORDS, "cards.pdf")
 
 
+def test_the_guard_wants_tags_where_a_title_says_that_there_are_some() -> None:
+    """A PDF for the printer has none; one for the screen is read aloud by them."""
+    made = faces(Step(1, "a", spans("Peel once.")))
+    plain = print_faces(made, CARD, STAMP, WORDS, title="t", date="2026-05-12", file="x.pdf", tagged=False)
+    guard(plain, made, CARD, STAMP, WORDS, "x.pdf")
+    with pytest.raises(ContentError, match="no structure tree"):
+        guard(plain, made, CARD, STAMP, WORDS, "x.pdf", title="t")
+
+
 def test_a_face_that_runs_over_is_refused() -> None:
     """Twenty steps forced onto one face make two pages, and the guard says so."""
     steps = (Step(number, f"s{number}", spans("Wipe and look again. " * 4)) for number in range(1, 21))
@@ -173,7 +183,7 @@ def view_in() -> Callable[[Any], tuple[View, Any]]:
 def test_cards_of_either_paper_and_system_pass_the_guard(paper: Any, units: Any, view_in: Any) -> None:
     """Other words are longer, other faces smaller: nothing is lost on them either."""
     view, _ = view_in(units)
-    medium = card_medium(paper)
+    medium = card_medium(default_form(paper))
     made = lay_out(tuple(procedure_sheets(view, medium, "cards")), medium)
     text = text_of(printed(made, medium))
     assert view.text("tap.travel_set").split(" [")[0] in text
@@ -190,7 +200,7 @@ def test_the_cards_of_two_joints_pass_the_guard(tmp_path: Path) -> None:
     file.write_text(text.replace("site:", second, 1), "utf-8")
     job, _ = load_job(file, catalog)
     views = [View(catalog, WORDS, combination) for combination in combinations(job, catalog)]
-    medium = card_medium("letter")
+    medium = card_medium("quarter-letter")
     made = lay_out(job_card_sheets(views, job, medium, SQUARE), medium)
     said = fold(text_of(printed(made, medium)))
     for title in ("STATION-6-PLUS-80-SECOND: Prepare the main", "J1: Prepare the main", "Restore the flow"):

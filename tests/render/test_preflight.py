@@ -2,58 +2,13 @@
 
 from __future__ import annotations
 
-import io
 import logging
-from collections.abc import Callable
-from pathlib import Path
 
-import fontpkg_lato
 import pikepdf
 import pytest
-from weasyprint import HTML
 
-from packgen.errors import Problem
 from packgen.render.preflight import Box, LogWatch, PlannedPage, fold, preflight
-
-FONTS = Path(fontpkg_lato.ROOT) / "files"
-FAMILIES = frozenset({"Lato"})
-SAFE = Box(5, 5, 100, 143)
-
-STYLE = f"""
-@font-face {{ font-family: Lato; src: url({(FONTS / "Lato-Regular.ttf").as_uri()}) }}
-@font-face {{ font-family: Lato; font-weight: 700; src: url({(FONTS / "Lato-Bold.ttf").as_uri()}) }}
-@font-face {{ font-family: Other; src: url({(FONTS / "Lato-Medium.ttf").as_uri()}) }}
-@page {{ size: 105mm 148mm; margin: 5mm }}
-body {{ margin: 0; font: 10pt/1.25 Lato; font-variant-ligatures: none }}
-p {{ margin: 0 }}
-"""
-
-
-def draw(body: str) -> bytes:
-    html = f"<html lang='en'><title>Card</title><style>{STYLE}</style><body>{body}</body></html>"
-    return bytes(HTML(string=html).write_pdf(pdf_variant="pdf/ua-1"))
-
-
-def plan(*strings: str, boxes: tuple[Box, ...] = (SAFE,), name: str = "Prepare") -> PlannedPage:
-    return PlannedPage(name, 105, 148, strings, boxes)
-
-
-def check(pdf: bytes, *pages: PlannedPage) -> list[Problem]:
-    return preflight(pdf, pages, families=FAMILIES, file="crew-pack.pdf")
-
-
-def found(pdf: bytes, *pages: PlannedPage) -> list[str]:
-    return [problem.what for problem in check(pdf, *pages)]
-
-
-def edited(pdf: bytes, edit: Callable[[pikepdf.Pdf], None]) -> bytes:
-    """`pdf` with a fault that the renderer itself does not make."""
-    out = io.BytesIO()
-    with pikepdf.open(io.BytesIO(pdf)) as document:
-        edit(document)
-        document.save(out)
-    return out.getvalue()
-
+from tests.render.page import FONTS, SAFE, check, draw, edited, found, plan
 
 SOUND = "<h3>Prepare</h3><p>Peel the pipe <b>once</b>.</p><p>½ in, 20 °C − 3 K, 1.40 Ω, x²</p>"
 
@@ -110,8 +65,8 @@ CLIPPED = "height: 6mm; overflow: hidden"
     "body",
     [
         "<div style='{}'><p>seen</p><p>hidden words</p></div>",
-        "<div style='opacity: 0.9; {}'><p>seen</p><p>hidden words</p></div>",
-        "<div style='opacity: 0.9'><div style='{}'><p>seen</p><p>hidden words</p></div></div>",
+        "<div style='opacity: 0.99; {}'><p>seen</p><p>hidden words</p></div>",
+        "<div style='opacity: 0.99'><div style='{}'><p>seen</p><p>hidden words</p></div></div>",
         "<div style='border-radius: 1mm; {}'><p>seen</p><p>hidden words</p></div>",
         "<div style='transform: translateX(3mm); {}'><p>seen</p><p>hidden words</p></div>",
     ],
@@ -156,7 +111,7 @@ def test_folding_keeps_what_makes_a_difference() -> None:
         "position: absolute; left: 300mm",
         "position: absolute; top: -4mm",
         "position: absolute; top: 138mm",
-        "opacity: 0.9; position: absolute; left: 90mm; white-space: nowrap",
+        "opacity: 0.99; position: absolute; left: 90mm; white-space: nowrap",
         "transform: translateX(-3mm)",
     ],
 )
@@ -197,8 +152,24 @@ def test_a_foreign_font_is_found_with_the_signs_set_in_it() -> None:
 
 def test_a_foreign_font_inside_a_group_is_found() -> None:
     """Groups keep fonts of their own."""
-    pdf = draw("<p>ours</p><div style='opacity: 0.5; font-family: Other'>Ω</div>")
+    pdf = draw("<p>ours</p><div style='opacity: 0.99; font-family: Other'>Ω</div>")
     assert found(pdf, plan("ours")) == ["foreign font 'Other-Medium' for 'Ω'"]
+
+
+@pytest.mark.parametrize(
+    ("style", "face"),
+    [
+        ("font-style: italic", "Lato-Oblique"),
+        ("font-style: italic; font-weight: 700", "Lato-Bold-Oblique"),
+        ("font-weight: 300", "Lato-Light"),
+    ],
+)
+def test_a_slanted_or_odd_face_of_our_own_family_is_found(style: str, face: str) -> None:
+    """Regular and bold are all that is set; a third weight of the family is as wrong as a slanted sign."""
+    light = (FONTS / "Lato-Light.ttf").as_uri()
+    third = f"<style>@font-face {{ font-family: Lato; font-weight: 300; src: url({light}) }}</style>"
+    pdf = draw(f"{third}<p>ours <b>bold</b></p><p style='{style}'>wet</p>")
+    assert found(pdf, plan("ours bold", "wet")) == [f"slanted or odd face {face!r} for 'etw'"]
 
 
 def test_a_family_is_more_than_the_beginning_of_a_name() -> None:

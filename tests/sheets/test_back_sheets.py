@@ -148,3 +148,34 @@ def test_stated_values_have_no_working(each_view: View, labels: dict[str, str]) 
     heads = {words_of(block.line[:1]) for block in workings_sheet(each_view).blocks if isinstance(block, Why)}
     stated = {labels[value.name] for value in each_view.values.values() if value.kind == "stated"}
     assert stated and heads & stated == set()
+
+
+# What a record of a fused joint names: common practice; ISO 12176-4 names the data (from memory).
+RECORDED = (
+    "Job", "Joint number", "Date", "Station", "Contents of the", "Operating pressure", "print line and lot",
+    "maker, lot, date", "Bag sealed", "Weather", "Air temperature", "Pipe surface temperature",
+    "Relative humidity", "efore peeling, high", "fter peeling, high", "Re-rounding clamp", "Peel ended",
+    "wiped", "Fully dry", "Time from peel to start of fusion", "Clamped as this fitting needs",
+    "Generator and cord", "Control unit no., calibrated until", "Control unit's record, number",
+    "Displayed fusion time", "Fusion time", "Fusion start", "Fusion end", "End status",
+    "melt indicator risen", "Clamp time over", "Fuser, qualified until", "Checker",
+    "Photograph of the peeled", "Photograph of the finished joint", "Photographs, all numbers",
+    "Non-conformance", "Backfilled", "Fuser, signature", "Checker, signature",
+)  # fmt: skip
+OF_SADDLES = (
+    "Outlet's clock angle", "Peeler", "Passes", "Ribbon", "Torque, where", "Feeler does not enter", "Cut",
+    "Test pressure, main uncut", "Hold time", "clock time",
+)  # fmt: skip
+
+
+def test_the_record_asks_for_all_that_a_fused_joint_is_traced_by(each_view: View) -> None:
+    """Once each: pipes, fitting, weather, readings, data, times, people, photographs."""
+    found = [box.label for boxes in boxes_of(each_view).values() for box in boxes]
+    wanted = RECORDED if each_view.request.is_coupling else (*RECORDED, *OF_SADDLES)
+    one_time = each_view.request.facts["times"] == "one"
+    for words in wanted:
+        if words == "Torque, where" and each_view.request.facts["torque"] != "stated":
+            continue
+        assert any(words in label for label in found), words
+    assert one_time or any("Row taken" in label for label in found)
+    assert len(found) == len(set(found))

@@ -86,12 +86,13 @@ def test_a_blank_has_its_box_without_a_joint_before_it(view: View, square: Code)
     assert found["Clamp torque: ENTER"].wanted == view.values["clamp.torque"].sources[0]
 
 
-def test_the_cover_lists_every_hold_point_and_every_step_left_out(view: View, square: Code) -> None:
+def test_the_pack_lists_every_hold_point_and_its_cover_every_step_left_out(view: View, square: Code) -> None:
     sheets = blank_pack_sheets(view, pack_medium("letter"), square, (), "2026-05-12")
     assert sheets[0].id == "cover" and sheets[0].title == "Crew pack without a job"
-    holds = [block for block in sheets[0].blocks if isinstance(block, Table)][-1]
+    (table,) = [block for block in sheets[2].blocks if isinstance(block, Table)]
+    holds = [row for row in table.rows if words_of(row[1]) == "HOLD"]
     steps = [step for procedure in applicable(view) for step in procedure.steps if step.gate == "hold"]
-    assert len(holds.rows) == len(steps) > 10
+    assert len(holds) == len(steps) > 10
     said = {text for block in sheets[0].blocks for text in block.strings()}
     told = list(left_out(view, "pack"))
     assert told and set(told) <= said
@@ -99,7 +100,9 @@ def test_the_cover_lists_every_hold_point_and_every_step_left_out(view: View, sq
 
 def test_the_pack_holds_the_sheets_of_a_dry_main_in_the_order_of_the_work(view: View, square: Code) -> None:
     ids = [sheet.id for sheet in blank_pack_sheets(view, pack_medium("a4"), square, (), "")]
-    assert ids[:3] == ["cover", "values", "fit"]
-    assert ids[-3:] == ["record", "heat", "workings"]
+    assert ids[:5] == ["cover", "contents", "holds", "values", "fit"]
+    forms = ["inspection", "nonconformance", "failed-joint"]
+    assert ids[-6:] == ["record", *forms, "heat", "workings"]
     inner = [procedure.head.id for procedure in applicable(view) if "pack" in procedure.head.on]
-    assert ids[3:-3] == inner
+    inner.insert(inner.index("hazards") + 1, "sign-on")
+    assert ids[5:-6] == inner

@@ -140,7 +140,7 @@ def test_a_pack_holds_the_plan_once_behind_its_cover_and_cards_hold_none(
     ids = [sheet.id for sheet in pack_sheets(views_of(job), job, PACK, square, ())]
     assert ids[:2] == ["cover", "day"]
     assert ids.count("day") == 1
-    cards = job_card_sheets(views_of(job), job, card_medium("letter"), square)
+    cards = job_card_sheets(views_of(job), job, card_medium("quarter-letter"), square)
     assert "day" not in [sheet.id for sheet in cards]
 
 

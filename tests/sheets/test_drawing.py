@@ -15,7 +15,7 @@ from fontTools.ttLib import TTFont
 
 from packgen.errors import ContentError
 from packgen.sheets import drawing as module
-from packgen.sheets.drawing import SCALES, Drawing, Line, arc, hatch_lines, largest, number, text_width
+from packgen.sheets.drawing import SCALES, Drawing, Line, arc, hatch_lines, largest, number, ring, text_width
 
 SVG = "{http://www.w3.org/2000/svg}"
 FONTS = Path(fontpkg_lato.__file__).parent / "files"
@@ -149,6 +149,43 @@ def test_broken_line_keeps_its_ends() -> None:
     points = drawing.strokes[0].points
     assert (points[0], points[-1]) == ((0.0, 0.0), (10.0, 0.0))
     assert {round(y, 2) for _, y in points} == {-1.4, 0.0, 1.4}
+
+
+def test_a_cut_ring_is_hatched_in_its_wall_alone() -> None:
+    """No piece of the hatching of a ring enters its bore, and together they fill its area."""
+    pieces = hatch_lines(ring((0.0, 0.0), 10.0, 6.0), 1, 0.5)
+    middles = [math.hypot((a[0] + b[0]) / 2, (a[1] + b[1]) / 2) for a, b in pieces]
+    assert min(middles) >= 6.0 - 0.01
+    area = 0.5 * sum(math.dist(a, b) for a, b in pieces)
+    assert area == pytest.approx(math.pi * (100.0 - 36.0), rel=0.02)
+
+
+@pytest.mark.parametrize(("start", "end"), [(0.0, 90.0), (0.0, -60.0), (0.0, 5.0)])
+def test_a_dimension_round_a_centre_has_its_tips_at_both_ends(start: float, end: float) -> None:
+    """Clockwise or not; a short one has its arrowheads outside, tips still at the ends."""
+    drawing = Drawing(3.0)
+    drawing.dimension_arc((2.0, 3.0), 20.0, start, end)
+    heads = [stroke for stroke in drawing.strokes if stroke.fill == "#000"]
+    wanted = [arc((2.0, 3.0), 20.0, angle, angle + 1.0)[0] for angle in (start, end)]
+    assert [head.points[0] for head in heads] == [pytest.approx(point) for point in wanted]
+    for head, inward in zip(heads, (1.0, -1.0), strict=True):
+        (x, y), back = head.points[0], head.points[1:]
+        middle = ((back[0][0] + back[1][0]) / 2 - x, (back[0][1] + back[1][1]) / 2 - y)
+        a = math.radians(start if inward > 0 else end)
+        along = math.copysign(1.0, end - start) * inward * (middle[0] * math.cos(a) + middle[1] * math.sin(a))
+        assert (along > 0) is (abs(end - start) > 10.0)
+
+
+def test_a_part_taken_in_keeps_its_shape_and_its_letter() -> None:
+    """Every stroke and label moves by the same way, and nothing of it is lost."""
+    part, whole = Drawing(2.0), Drawing(3.0)
+    part.line((0.0, 0.0), (4.0, 0.0))
+    part.block((1.0, 1.0), (Line("part"),))
+    whole.take(part, (10.0, 5.0))
+    assert whole.strokes[0].points == ((10.0, 5.0), (14.0, 5.0))
+    assert (whole.labels[0].words, whole.labels[0].height) == ("part", 2.0)
+    moved = [edge + way for edge, way in zip(part.box, (10.0, 5.0, 10.0, 5.0), strict=True)]
+    assert whole.box == pytest.approx(moved)
 
 
 def _plate(unit: float) -> Drawing:

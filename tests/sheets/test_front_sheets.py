@@ -15,7 +15,7 @@ from packgen.sheets.deck import pack_sheets
 from packgen.sheets.front import KEY_VALUES, fit_sheet, key_values, source_numbers, values_sheet
 from packgen.sheets.media import pack_medium
 from packgen.sheets.procedure import procedure_sheets
-from packgen.sheets.standing import applicable, step_numbers
+from packgen.sheets.standing import applicable
 from packgen.sheets.view import View
 from packgen.sheets.words import Words
 from packgen.units import quantity
@@ -91,50 +91,16 @@ def test_the_cover_holds_the_emergency_box_and_who_answers(
     assert draft.strings()[-1] == words("cover.draft") == "DRAFT – not approved"
 
 
-def test_the_cover_lists_every_hold_point_with_its_step(
-    cover_of: Callable[[Job], Sheet], job_of: JobOf, views_of: ViewsOf
+def test_the_cover_sends_the_reader_to_the_list_of_hold_points(
+    cover_of: Callable[[Job], Sheet], job_of: JobOf, words: Words
 ) -> None:
-    """The number and the words of each hold, in order; no other step."""
-    job = job_of("repair-tie-in")
-    (view,) = views_of(job)
-    numbers = step_numbers(view)
-    holds = [step.id for procedure in applicable(view) for step in procedure.steps if step.gate == "hold"]
-    table = rows_under(cover_of(job), "Hold points")[0]
-    assert isinstance(table, Table)
-    assert [row[0] for row in cells(table)] == [str(numbers[hold]) for hold in holds]
-    assert {"gap-checked", "fully-dry", "display-equals-label", "coupon-seen", "no-pressure-proved"} <= set(
-        holds
+    """One list, on a sheet of its own: a second one would be signed by halves."""
+    (pointer,) = rows_under(cover_of(job_of("repair-tie-in")), "Hold points")
+    assert pointer.strings() == (
+        'Work stops at every hold point until it is met and signed. The sheet "Where the work stops" lists '
+        "each one with its step, its page and who signs.",
     )
-    (gap,) = [row for row in cells(table) if row[0] == str(numbers["gap-checked"])]
-    assert gap[1:] == [
-        "Clamp, then prove the gap",
-        f"Feeler {view.text('gap.feeler')} does not enter anywhere around the saddle.",
-    ]
-
-
-def test_the_cover_of_two_joints_tells_their_holds_apart(
-    cover_of: Callable[[Job], Sheet], twin: Job, views_of: ViewsOf
-) -> None:
-    """A hold of a sheet that both share has one row; one of each joint's own sheets a row for each joint."""
-    first, second = views_of(twin)
-    table = rows_under(cover_of(twin), "Hold points")[0]
-    assert isinstance(table, Table)
-    display = [row[2] for row in cells(table) if "this sheet agree" in row[2]]
-    assert first.text("fuse.time") != second.text("fuse.time")
-    assert [text.split()[0] for text in display] == ["J1:", "J2:"]
-    assert first.text("fuse.time") in display[0] and second.text("fuse.time") in display[1]
-    dry = [row[2] for row in cells(table) if "fully dry" in row[2]]
-    assert [text.partition(":")[0] for text in dry] == ["J1", "J2"]
-    numbers_of = step_numbers(first)
-    common = {
-        str(numbers_of[step.id]): step.id
-        for procedure in applicable(first) if procedure.head.id in first.shared
-        for step in procedure.steps if step.gate == "hold"
-    }  # fmt: skip
-    assert {"leave-to-close", "no-pressure-proved"} <= set(common.values())
-    assert [row[2][:3] for row in cells(table) if row[0] in common and row[2][:3] in ("J1:", "J2:")] == []
-    numbers = [int(row[0]) for row in cells(table)]
-    assert numbers == sorted(numbers)
+    assert words("sheets.holds") == "Where the work stops"
 
 
 def test_the_cover_lists_the_blanks(cover_of: Callable[[Job], Sheet], job_of: JobOf, twin: Job) -> None:

@@ -10,9 +10,9 @@ from dataclasses import replace
 
 from packgen.model.job import Job
 from packgen.sheets.blocks import Table, words_of
+from packgen.sheets.heights import height_of
 from packgen.sheets.ladder import ladder_table
 from packgen.sheets.media import Medium, card_medium, pack_medium
-from packgen.sheets.plan import height_of
 from packgen.sheets.procedure import procedure_sheets
 from packgen.sheets.standing import On
 from packgen.sheets.view import View
@@ -55,7 +55,7 @@ def test_a_rung_without_a_time_is_left_out(job_of: JobOf, views_of: ViewsOf) -> 
 def test_every_joint_s_sheets_hold_its_ladder_once_behind_the_step_that_writes_it(each_view: View) -> None:
     """On pack and card alike."""
     places: tuple[tuple[Medium, On], ...] = (
-        (pack_medium("letter"), "pack"), (card_medium("letter"), "cards"),
+        (pack_medium("letter"), "pack"), (card_medium("quarter-letter"), "cards"),
     )  # fmt: skip
     for medium, on in places:
         blocks = [block for sheet in procedure_sheets(each_view, medium, on) for block in sheet.blocks]
@@ -68,7 +68,7 @@ def test_each_row_of_the_ladder_is_as_tall_as_a_box_to_write_in(job_of: JobOf, v
     """A row to write in takes what a step's box takes; a row that is full takes its words alone."""
     (view,) = views_of(job_of("first-lateral"))
     (table,) = ladder_table(view)
-    for medium in (pack_medium("letter"), card_medium("a4")):
+    for medium in (pack_medium("letter"), card_medium("a6")):
         head = height_of(replace(table, rows=()), medium)
         tall = height_of(table, medium) - head
         assert tall >= len(table.rows) * medium.write - 1e-9

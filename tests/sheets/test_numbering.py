@@ -30,7 +30,7 @@ from packgen.sheets.standing import applicable, left_out, numbered, standing_ste
 from packgen.sheets.view import View
 from packgen.sheets.words import Words
 
-CARD, PACK = card_medium("letter"), pack_medium("letter")
+CARD, PACK = card_medium("quarter-letter"), pack_medium("letter")
 JOBS = ("first-lateral", "repair-tie-in", "metric-lateral", "live-tap", "service-tap", "valve-isolation")
 SEVERAL = JOBS[3:]
 ViewsOf = Callable[..., list[View]]

@@ -24,7 +24,7 @@ from packgen.sheets.procedure import procedure_sheets
 from packgen.sheets.standing import applicable, step_numbers
 from packgen.sheets.view import View
 
-CARD, PACK = card_medium("letter"), pack_medium("letter")
+CARD, PACK = card_medium("quarter-letter"), pack_medium("letter")
 HEAD = "---\nid: made-up\ntitle: Made up\norder: 10\non: [pack, cards, site]\n{}---\n"
 ViewsOf = Callable[..., list[View]]
 JobOf = Callable[[str], Job]

@@ -132,8 +132,8 @@ def test_the_stops_name_every_code_and_the_owner_s_rule(catalog: Catalog) -> Non
 
 
 @pytest.mark.parametrize(
-    "medium", [pack_medium("letter"), pack_medium("a4"), card_medium("letter"), card_medium("a4")],
-    ids=lambda medium: f"{medium.name}-{medium.paper}",
+    "medium", [pack_medium("letter"), pack_medium("a4"), card_medium("quarter-letter"), card_medium("a6")],
+    ids=lambda medium: f"{medium.name}-{medium.form}",
 )  # fmt: skip
 @pytest.mark.parametrize("units", ["both", "us", "si"])
 def test_the_sheet_fits_every_medium_and_loses_no_row(catalog: Catalog, medium: Medium, units: str) -> None:

@@ -16,7 +16,8 @@ ROOT = Path(__file__).parents[2]
 MADE_UP = {
     "values", "figures", "fit", "groups", "emergency", "gate", "signal", "state", "kind", "direction",
     "verdict", "print_first", "values_sheet", "fit_sheet", "job_words", "coupling_values", "day", "ladder",
-    "bands",
+    "bands", "case_proofs", "saddle_tag", "saddle_tag_boxes",
+    "contents", "holds", "inspection", "forms", "unrolled",
 }  # fmt: skip
 
 

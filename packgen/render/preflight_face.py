@@ -1,0 +1,100 @@
+"""What the guard is told about a face: its words, each with the least type it may have, and its limits.
+
+In: a planned face, its medium, what is stamped on it. Out: a `PlannedPage`.
+Vocabulary: a string's *role* is what it is on its face (`sheets/blocks.py`); a *stop* sheet says when
+to stop.
+Source: CAP 676 as quoted and ISO/IEC Guide 37 for body and headings on cards; the other sizes and limits are
+our own.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from packgen.render.html import Stamp, face_label
+from packgen.render.preflight_plan import Box, Hole, PlannedPage, Words, punched
+from packgen.sheets.blocks import Block, Code, Drawing, Face, Role, Safety, Said, Step
+from packgen.sheets.media import HOLE_AT, HOLE_RADIUS, Medium
+from packgen.sheets.words import Words as Printed
+
+SAFE = 5.0  # mm inside the trim
+SMALLEST = 8.0  # pt
+LINE = 60  # characters of running words
+
+# The least type of each role in pt, and what a message calls it.
+LEAST: dict[Role, tuple[float, str]] = {
+    "title": (12.0, "a title"),
+    "tag": (8.0, "a size tag"),
+    "heading": (12.0, "a heading"),
+    "step": (10.0, "a step"),
+    "running": (10.0, "running words"),
+    "signal": (12.0, "a signal word"),
+    "safety": (10.0, "a safety message"),
+    "cell": (10.0, "a table"),
+    "value": (12.0, "a value"),
+    "label": (SMALLEST, "a label"),
+}
+RUNNING: frozenset[Role] = frozenset({"step", "running", "safety"})
+STOP_SHEETS = frozenset({"stop-redo-reject"})
+STOP_ROLES = RUNNING | {"cell"}
+LEAST_TO_STOP = 12.0  # pt on cards
+
+
+def planned_page(face: Face, medium: Medium, stamp: Stamp, words: Printed) -> PlannedPage:
+    """What the page of a face must be.
+
+    Parameters: `face`; `medium` it is set in; `stamp` and `words` for its foot.
+    """
+    foot = foot_strings(face, medium, stamp, words)
+    return PlannedPage(
+        face.title,
+        medium.width,
+        medium.height,
+        foot,
+        (Box(SAFE, SAFE, medium.width - SAFE, medium.height - SAFE),),
+        words=tuple(_words(said, face, medium) for said in face.said()),
+        smallest=SMALLEST,
+        white=medium.white,
+        together=tuple(_together(face.blocks)),
+        head=(face.title, face.tag.large, face.tag.small),
+        foot=foot,
+        holes=_holes(medium),
+        steps=sum(isinstance(block, Step) for block in face.blocks),
+        most_steps=medium.steps,
+        line=LINE,
+        full=medium.full * max(1.0, face.fill),
+        codes=tuple(block.text for block in face.blocks if isinstance(block, Code)),
+        # A time line with ten marks looks like a bar: only pages that hold a bar are measured.
+        bars=sum(block.figure.bar for block in face.blocks if isinstance(block, Drawing)) or None,
+    )
+
+
+def foot_strings(face: Face, medium: Medium, stamp: Stamp, words: Printed) -> tuple[str, ...]:
+    """What the foot of a face says."""
+    return (*stamp.lines, face_label(face, medium, words))
+
+
+def _words(said: Said, face: Face, medium: Medium) -> Words:
+    """An authored string with the least type of its role."""
+    least, part = LEAST[said.role]
+    if medium.name == "card" and face.sheet in STOP_SHEETS and said.role in STOP_ROLES:
+        least = LEAST_TO_STOP
+    return Words(said.text, least, part, said.role in RUNNING, said.blanks)
+
+
+def _together(blocks: tuple[Block, ...]) -> Iterator[tuple[str, ...]]:
+    """The strings that may not be parted: a step with its number, a safety message."""
+    for block in blocks:
+        if isinstance(block, Step):
+            line = block.said()[0].text
+            yield tuple(text for text in (str(block.number), block.gate_word, line) if text)
+        elif isinstance(block, Safety):
+            yield block.strings()
+
+
+def _holes(medium: Medium) -> tuple[Hole, ...]:
+    """The holes that will be punched: those of a filed page, or a ring hole in a card's upper corners."""
+    if medium.name != "card":
+        return punched(medium.width, medium.height)
+    edges = (HOLE_AT, medium.width - HOLE_AT) if medium.hole else ()
+    return tuple(Hole(left, HOLE_AT, 2 * HOLE_RADIUS) for left in edges)

@@ -1,0 +1,97 @@
+"""What a page must be: the plan that the guard holds against the printed page.
+
+In: nothing. Out: frozen records, in mm from the page's left top corner and points of type.
+Vocabulary: *words* are one authored string with the least type it may be printed in; *running* words are
+those read line by line, whose lines may not be too long; words *together* may not be parted, nor their
+order changed; a *hole* is punched after printing. A limit that is None is not judged.
+Source: our own rules; ISO 838 for punched holes.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+HOLE = 6.0  # mm across
+HOLES_APART, HOLE_FROM_EDGE = 80.0, 12.0  # mm, between centres and from the edge to a centre
+
+
+@dataclass(frozen=True)
+class Box:
+    """A rectangle in mm from the page's left top corner."""
+
+    left: float
+    top: float
+    right: float
+    bottom: float
+
+
+@dataclass(frozen=True)
+class Hole:
+    """A punched hole: its centre in mm from the page's left top corner, and how wide it is."""
+
+    left: float
+    top: float
+    width: float = HOLE
+
+
+@dataclass(frozen=True)
+class Words:
+    """One authored string: the least type it is printed in, pt; what it is; whether it is read in lines.
+
+    `blanks` are parts of it that name a box to fill in: they may be as small as `smallest` of the page.
+    """
+
+    text: str
+    least: float = 0.0
+    part: str = "text"
+    running: bool = False
+    blanks: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True)
+class PlannedPage:
+    """What a page must be.
+
+    Its name, its size in mm, the strings on it and the boxes that all its text keeps inside. Then, where it
+    is known: `words`, strings with what they must be set in; `smallest`, the least type of anything on the
+    page, pt; `white`, that of white words on black, pt; `together`, strings that follow each other unparted;
+    `head` and `foot`, the strings above and below all blocks; `holes`. Last its limits: `steps` of
+    `most_steps`; `line`, characters a line of running words; `full`, how much of the room between head and
+    foot the blocks may fill; and what is measured on it: `codes`, what its squares say; `bars` of 100 mm.
+    """
+
+    name: str
+    width: float
+    height: float
+    strings: tuple[str, ...]
+    boxes: tuple[Box, ...]
+    words: tuple[Words, ...] = ()
+    smallest: float = 0.0
+    white: float = 0.0
+    together: tuple[tuple[str, ...], ...] = ()
+    head: tuple[str, ...] = ()
+    foot: tuple[str, ...] = ()
+    holes: tuple[Hole, ...] = ()
+    steps: int = 0
+    most_steps: int | None = None
+    line: int | None = None
+    full: float | None = None
+    codes: tuple[str, ...] | None = None
+    bars: int | None = None
+
+    @property
+    def all_strings(self) -> tuple[str, ...]:
+        """Every string that must be on the page."""
+        return (*self.strings, *(words.text for words in self.words))
+
+
+def punched(width: float, height: float) -> tuple[Hole, ...]:
+    """The holes of a filed page, on both of its long edges, since either side of a leaf may be printed.
+
+    Parameters: the page's `width` and `height`, mm. Returns two holes an edge, at half the height (ISO 838).
+    """
+    return tuple(
+        Hole(left, height / 2 + way * HOLES_APART / 2)
+        for left in (HOLE_FROM_EDGE, width - HOLE_FROM_EDGE)
+        for way in (-1, 1)
+    )

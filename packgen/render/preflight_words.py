@@ -1,0 +1,191 @@
+"""Are all words on the page, large enough, unparted, and in lines that an eye can follow?
+
+In: a page as it was read, with its plan. Out: one `Problem` for each rule that its words break.
+Vocabulary: a *place* is from where to where a string stands in the folded text of the page; a string *claims*
+the signs it was found in, the longest string first, so that a short one is not taken for part of a long one.
+Source: our own rules; CAP 676 and ISO/IEC Guide 37 for the sizes, as `templates` and `media.py` choose them.
+"""
+
+from __future__ import annotations
+
+import re
+from bisect import bisect_right
+from collections import Counter, defaultdict
+from collections.abc import Iterator, Sequence
+from itertools import accumulate, pairwise
+
+from packgen.errors import Problem
+from packgen.render.embedded import DRAWING, shortened
+from packgen.render.preflight_plan import Words
+from packgen.render.preflight_read import Run, Seen, fold, follows, spoken
+
+HIGHEST_BMP = "\uffff"
+SOFT_HYPHEN = "\u00ad"
+MORE_ROOM = "give it more room, or move it to the next page"
+NEXT_FACE = "end the face at a hold point before it; type never shrinks"
+SIZE_TOLERANCE = 0.05  # points
+COLUMN_GAP = 1.5  # ems: words further to the right are no part of a line
+NUMBER_GAP = 3.0  # ems: from a step's number to its words
+LINE_STEP = 2.0  # ems: lines of one string further down are parted from it
+
+# From where to where a string stands in the folded text of a page.
+Stretch = tuple[int, int]
+
+
+def word_problems(seen: Seen) -> Iterator[Problem]:
+    """Every rule that the words of a page break."""
+    said = Said(seen)
+    yield from _lost(said)
+    yield from _above_the_bmp(seen)
+    claims = said.claims(seen.planned.words)
+    yield from _too_small(said, claims)
+    yield from _parted(said)
+    yield from _long_lines(said, claims)
+    yield from _too_many_steps(seen)
+
+
+class Said:
+    """The folded text of a page, and which runs each part of it comes from."""
+
+    def __init__(self, seen: Seen) -> None:
+        self.seen = seen
+        self._starts = list(accumulate((len(run.folded) for run in seen.runs), initial=0))
+
+    def places(self, string: str) -> list[Stretch]:
+        """Where a string stands; a soft hyphen may be there as a hyphen or not at all."""
+        parts = [fold(part) for part in string.split(SOFT_HYPHEN)]
+        if not any(parts):
+            return []
+        if len(parts) > 1:
+            pattern = "-?".join(map(re.escape, parts))
+            return [match.span() for match in re.finditer(pattern, self.seen.text)]
+        return list(_all_of(parts[0], self.seen.text))
+
+    def runs(self, place: Stretch) -> list[Run]:
+        """The runs that hold part of a place."""
+        start, end = place
+        first = bisect_right(self._starts, start) - 1
+        return self.seen.runs[first : bisect_right(self._starts, end - 1)]
+
+    def _whole(self, place: Stretch) -> int:
+        """How many ends of a place are ends of runs: words printed for themselves have both."""
+        return sum(self._starts[bisect_right(self._starts, edge) - 1] == edge for edge in place)
+
+    def claims(self, words: Sequence[Words]) -> list[Stretch | None]:
+        """Where each of some words stands; None for those that are not there.
+
+        Of several places the words of the largest type get the one in the largest type.
+        """
+        found: list[Stretch | None] = [None] * len(words)
+        taken = bytearray(len(self.seen.text))
+        alike = defaultdict[str, list[int]](list)
+        for index in sorted(range(len(words)), key=lambda index: -words[index].least):
+            alike[words[index].text].append(index)
+        for text in sorted(alike, key=lambda text: -len(text)):
+            places = sorted(self.places(text), key=self._fitness)
+            free = [place for place in places if taken.find(1, *place) < 0]
+            for index, (start, end) in zip(alike[text], free + places, strict=False):
+                found[index] = start, end
+                taken[start:end] = b"\1" * (end - start)
+        return found
+
+    def _fitness(self, place: Stretch) -> tuple[int, float]:
+        """Sorts places: those of words printed for themselves first, then those in the largest type."""
+        return -self._whole(place), -min(run.size for run in self.runs(place))
+
+
+def _all_of(part: str, text: str) -> Iterator[Stretch]:
+    """Each place of a folded string in a folded text."""
+    start = text.find(part)
+    while start >= 0:
+        yield start, start + len(part)
+        start = text.find(part, start + len(part))
+
+
+def _lost(said: Said) -> Iterator[Problem]:
+    """Strings that are not there, or too seldom."""
+    for string, wanted in Counter(said.seen.planned.all_strings).items():
+        if fold(string).strip(SOFT_HYPHEN) and (times := len(said.places(string))) < wanted:
+            what = f"text lost: {shortened(string)!r} is printed {times} of {wanted} times"
+            yield Problem(said.seen.place, what, cure=MORE_ROOM)
+
+
+def _above_the_bmp(seen: Seen) -> Iterator[Problem]:
+    """Characters that a crew's reader may not have."""
+    everything = "".join((*(run.words for run in seen.runs), *seen.planned.all_strings))
+    for sign in sorted({sign for sign in everything if sign > HIGHEST_BMP}):
+        yield Problem(seen.place, f"character above the BMP: {sign!r} (U+{ord(sign):04X})", cure=DRAWING)
+
+
+def _too_small(said: Said, claims: Sequence[Stretch | None]) -> Iterator[Problem]:
+    """Words in smaller type than their part may have; anything in smaller type than the least of all."""
+    planned, small = said.seen.planned, defaultdict[tuple[float, float, str], list[Run]](list)
+    least_of_all = planned.smallest - SIZE_TOLERANCE
+    for run in said.seen.runs:
+        if run.size < least_of_all:
+            small[round(run.size, 2), planned.smallest, "anything"].append(run)
+    for words, claim in zip(planned.words, claims, strict=True):
+        blanks = "".join(map(fold, words.blanks))
+        for run in said.runs(claim) if claim else []:
+            if least_of_all <= run.size < words.least - SIZE_TOLERANCE and run.folded not in blanks:
+                small[round(run.size, 2), words.least, words.part].append(run)
+    for (size, least, part), runs in sorted(small.items(), key=lambda item: item[0]):
+        what = f"type too small for {part}, {size:.3g} pt: {shortened(spoken(runs))!r}"
+        yield Problem(said.seen.place, what, f"at least {least:g} pt", cure=NEXT_FACE)
+
+
+def _parted(said: Said) -> Iterator[Problem]:
+    """Steps and safety messages that are not in one piece: not in order, or not close together."""
+    for strings, wanted in Counter(said.seen.planned.together).items():
+        places = said.places("".join(strings))
+        whole = [place for place in places if _close(said.runs(place))]
+        if len(whole) < wanted:
+            what = f"parted on the page: {shortened(' '.join(strings))!r}"
+            yield Problem(said.seen.place, what, "all of it in one place", cure=NEXT_FACE)
+
+
+def _close(runs: Sequence[Run]) -> bool:
+    """Whether each run stands on the line of the one before it, or a line further down."""
+    return all(follows(one, run, NUMBER_GAP) or _stands_under(one, run) for one, run in pairwise(runs))
+
+
+def _stands_under(one: Run, run: Run) -> bool:
+    return 0.5 <= one.baseline - run.baseline <= LINE_STEP * max(one.size, run.size)
+
+
+def _long_lines(said: Said, claims: Sequence[Stretch | None]) -> Iterator[Problem]:
+    """Lines of running words with more characters than an eye keeps its place in."""
+    planned = said.seen.planned
+    if planned.line is None:
+        return
+    running = {
+        id(run): run
+        for words, claim in zip(planned.words, claims, strict=True)
+        if words.running and claim
+        for run in said.runs(claim)
+    }
+    for line in _lines(list(running.values())):
+        text = spoken(line)
+        if len(text) > planned.line:
+            what, most = f"a line of {len(text)} characters: {shortened(text)!r}", f"at most {planned.line}"
+            yield Problem(said.seen.place, what, most, cure="set it in a narrower column")
+
+
+def _lines(runs: list[Run]) -> Iterator[list[Run]]:
+    """Runs that stand on one line with no gap of a column between them."""
+    runs = sorted(runs, key=lambda run: (-round(run.baseline), run.left))
+    line: list[Run] = []
+    for run in runs:
+        if line and not follows(line[-1], run, COLUMN_GAP):
+            yield line
+            line = []
+        line.append(run)
+    if line:
+        yield line
+
+
+def _too_many_steps(seen: Seen) -> Iterator[Problem]:
+    most = seen.planned.most_steps
+    if most is not None and seen.planned.steps > most:
+        what = f"{seen.planned.steps} steps on one face"
+        yield Problem(seen.place, what, f"at most {most}", cure="end the face at a hold point before")

@@ -1,0 +1,83 @@
+"""What a small card cannot hold, said on its first face; and the set for the smallest card.
+
+In: a `View` and a `Medium`. Out: notes and sheets. Vocabulary: a form without figures says which of them
+stand on the larger card and in the pack; the *smallest* card (ID-1, the size of a bank card) has no room for
+a safety message with the step it guards, so it holds no steps: only the values, the earliest times, and where
+the work stops, each under the step number it has on pack and larger cards.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from packgen.sheets.blocks import Cell, Drawing, Points, Sheet, Span, Spans, Why, spans
+from packgen.sheets.front import key_values
+from packgen.sheets.ladder import ladder_table
+from packgen.sheets.media import Medium, card_medium
+from packgen.sheets.procedure import procedure_sheets
+from packgen.sheets.standing import applicable, step_numbers
+from packgen.sheets.view import View
+
+SMALLEST = "id-1"
+# The card whose figures a form without any names.
+_WITH_FIGURES = "a6"
+
+
+def figure_notes(view: View, medium: Medium) -> Iterator[str]:
+    """Which figures are left out of a joint's cards; nothing where none is.
+
+    Parameters: `view`; `medium`.
+    """
+    if medium.figures or medium.form == SMALLEST:
+        return
+    sheets = procedure_sheets(view, card_medium(_WITH_FIGURES), "cards")
+    drawn = [block for sheet in sheets for block in sheet.blocks if isinstance(block, Drawing)]
+    if drawn:
+        titles = "; ".join(block.figure.title for block in drawn)
+        yield view.words("small_cards.figures", figures=titles)
+
+
+def smallest_set(view: View, notes: tuple[str, ...], code: str) -> tuple[Sheet, ...]:
+    """The sheets of the smallest card for one joint.
+
+    Parameters: `view`; `notes` that every first face of a card set carries; `code` as printed.
+    """
+    words, tag = view.words, view.tag
+    printed = words("small_cards.code", code=code)
+    said = [Why(spans(text), small=True) for text in (words("small_cards.only_numbers"), *notes, printed)]
+    cells = key_values(view).cells
+    values = [_value(view, cell) for cell in cells]
+    return (
+        Sheet("values", words("sheets.card_values"), tag, (*said, Points(tuple(values)))),
+        *_times(view),
+        Sheet("gates", words("small_cards.gates"), tag, (Points(tuple(_gates(view)), boxed=True),)),
+    )
+
+
+def _value(view: View, cell: Cell) -> Spans:
+    """A value behind its name; a blank as its box."""
+    if cell.blank:
+        return (Span(f"{cell.label}: "), Span(view.words("blank.enter"), "blank"))
+    text = f"{cell.value} [{cell.second}]" if cell.second else cell.value
+    return (Span(f"{cell.label}: "), Span(text, "value"))
+
+
+def _times(view: View) -> Iterator[Sheet]:
+    """The earliest times after fusion end; none where the label states no wait."""
+    for table in ladder_table(view):
+        rows = [(*row[0], Span(" "), *row[1]) for row in table.rows if row[1]]
+        if rows:
+            head = (*table.head[1], Span(":"))
+            blocks = (Why(head, small=True), Points(tuple(rows)))
+            yield Sheet("times", view.words("small_cards.times"), view.tag, blocks)
+
+
+def _gates(view: View) -> Iterator[Spans]:
+    """Every hold and witness point of a joint in the order of work, under its step number."""
+    numbers = step_numbers(view)
+    for procedure in applicable(view):
+        filled = view.filling(procedure.head.id)
+        for step in procedure.steps:
+            if step.gate:
+                word = view.words(f"gate.{step.gate}")
+                yield (Span(f"{numbers[step.id]} {word} ", "strong"), *filled.must_fill(step.runs, step.id))
