@@ -22,6 +22,7 @@ from packgen.model.job_load import load_job
 from packgen.model.load import load
 from packgen.model.prose_lint import lint_prose
 from packgen.model.tool_check import is_listed
+from packgen.publish.card_kinds import KINDS, kind_faces
 from packgen.publish.identity import job_code
 from packgen.publish.job import combinations
 from packgen.publish.marks import code_block
@@ -33,6 +34,7 @@ from packgen.sheets.deck import job_card_sheets, pack_sheets
 from packgen.sheets.media import Medium, Paper, card_medium, default_form, pack_medium
 from packgen.sheets.plan import lay_out
 from packgen.sheets.procedure import procedure_sheets
+from packgen.sheets.records import record_sheets
 from packgen.sheets.standing import On, numbered
 from packgen.sheets.view import View, known
 from packgen.sheets.words import Words, load_words, words_document
@@ -172,6 +174,9 @@ def _lay_out_job(views: Sequence[View], job: Job, file: str) -> None:
         square = code_block(code, views[0].words)
         faces = lay_out(pack_sheets(views, job, pack, square, views[0].catalog.folders), pack)
         faces += lay_out(job_card_sheets(views, job, cards, square), cards)
+        faces += lay_out(record_sheets(views, job, pack), pack)
+        for kind in KINDS:
+            faces += tuple(face for view in views for face in kind_faces(kind, view, square, paper))
         require_signs(faces, file)
 
 

@@ -95,7 +95,7 @@ def run_packgen(*arguments: str | Path, cwd: Path, environment: Mapping[str, str
         capture_output=True,
         text=True,
         check=False,
-        timeout=120,
+        timeout=400,
     )
     return Ran(run.returncode, run.stdout, run.stderr)
 

@@ -137,8 +137,8 @@ def _clamp(ledger: Ledger, request: Request) -> None:
     elif clamp.torque == "required":
         ledger.blank("clamp.torque", "the family requires a torque and none is stated", required=True)
     elif clamp.torque == "blank" or clamp.screw_size:
-        reason = "the label states no torque: enter one only where the fitting's maker gives it"
-        ledger.blank("clamp.torque", reason)
+        only = "enter one only where the fitting's maker gives it, or write none"
+        ledger.blank("clamp.torque", f"the label states no torque: {only}")
     ledger.words("clamp.stop_mark", clamp.stop_mark, source)
 
 

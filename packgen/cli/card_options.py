@@ -83,6 +83,13 @@ def with_card_choices(
     )
 
 
+def refuse_folded(kind: KindChoice, finish: FinishChoice) -> None:
+    """A chart hangs as it is printed. Raises `UsageError` where it is to be folded."""
+    if kind is KindChoice.wall_chart and finish is FinishChoice.fold:
+        what = "a wall chart is not folded: it hangs as it is printed"
+        raise UsageError([Problem(Place(key="--finish"), what, cure="leave --finish out")])
+
+
 def _unknown_form(form: str, known: Iterable[str]) -> Problem:
     """A form that is none."""
     names = list(known)

@@ -23,6 +23,7 @@ from packgen.cli.card_options import (
     Kind,
     KindChoice,
     RingHole,
+    refuse_folded,
     with_card_choices,
 )
 from packgen.cli.options import (
@@ -136,6 +137,7 @@ def cards(
 
     options = make_options(units, paper, date, output, workers)
     options = with_card_choices(options, form, flip, finish, ring_hole, film)
+    refuse_folded(kind, finish)
     catalog = load(content)
     found = chosen(catalog, main or [], lateral or [], family or [], units.value)
     if not main:

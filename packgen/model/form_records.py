@@ -60,6 +60,13 @@ class PackForm(Record):
     parts: tuple[FormPart, ...]
 
 
+class GateSigners(Record):
+    """Who signs each kind of gate."""
+
+    hold: Literal["fuser", "checker"]
+    witness: Literal["fuser", "checker"]
+
+
 class PackForms(Record):
     """A pack's forms; `stops` and `talk` are the procedures they draw on.
 
@@ -69,7 +76,7 @@ class PackForms(Record):
     kind: Literal["pack forms"]
     stops: Name
     talk: Name
-    signed_by: dict[Literal["hold", "witness"], Literal["fuser", "checker"]]
+    signed_by: GateSigners
     signed_by_both: tuple[Name, ...] = ()
     forms: tuple[PackForm, ...]
 

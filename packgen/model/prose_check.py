@@ -59,6 +59,7 @@ _CALLED = {
     "owner": "number of the owner",
     "figure": "figure",
 }
+_WANTED = {"value": "a name of the register", "rule": "the id of a work rule", "job": "a word of the job"}
 _FILES = {"rule": ("rules",), "safety": ("safety",), "owner": ("owner_blanks",)}
 
 
@@ -120,18 +121,21 @@ def _check_boxes(found: Found, problems: Problems) -> None:
                 if box.step and box.step not in steps and found.complete("procedures"):
                     what = f"the step {box.step!r} is not known"
                     problems.add(place, what, expected="the id of a step", nearest=nearest(box.step, steps))
-                _check_wanted(box.wordings, place, problems)
+                _check_wanted(box.wordings, place, found, problems)
 
 
 def _check_owner_blanks(found: Found, problems: Problems) -> None:
     """Every limit beside an owner's box is a value that exists."""
     for blank_id, blank in found.items["owner_blanks"].items():
-        _check_wanted(blank.wanted, found.spot("owner_blanks", blank_id), problems)
+        _check_wanted(blank.wanted, found.spot("owner_blanks", blank_id), found, problems)
 
 
-def _check_wanted(wordings: Iterable[str], place: Place, problems: Problems) -> None:
-    """The words beside a box name values that exist."""
+def _check_wanted(wordings: Iterable[str], place: Place, found: Found, problems: Problems) -> None:
+    """The words beside a box name values, work rules and words of the job that exist."""
+    known: dict[str, Iterable[str]] = {"rule": found.items["rules"], "job": JOB_KEYS, "value": CREW_VALUES}
     for name in (name for words in wordings for name in value_names(words)):
-        if name not in CREW_VALUES:
-            what, near = f"the value {name!r} is not known", nearest(name, CREW_VALUES)
-            problems.add(place, what, expected="a name of the register", nearest=near)
+        form, _, key = name.rpartition(":")
+        form = form or "value"
+        if key not in known[form] and found.complete(*_FILES.get(form, ())):
+            what, near = f"the {_CALLED[form]} {key!r} is not known", nearest(key, list(known[form]))
+            problems.add(place, what, expected=_WANTED[form], nearest=near)

@@ -4,7 +4,8 @@ the plain words.
 In: plain values from `yaml_reader`. Out: pydantic records that cannot change.
 Vocabulary: *signal* is a safety message's first word; a joint record's *step* names the step at which a box
 is filled, *wanted* the words printed beside it, with
-register names for values ("≥ spacing.saddle_to_saddle").
+register names for values ("≥ spacing.saddle_to_saddle"), `rule:ID` for a work rule and `job:KEY` for a word
+of the job ("below rule:lel-limit LEL").
 """
 
 from __future__ import annotations
@@ -20,14 +21,16 @@ from packgen.model.prose import ALWAYS, When
 from packgen.model.records import Record
 from packgen.register import REGISTER
 
-_VALUE_NAME = re.compile(r"[a-z]+(?:\.[a-z0-9_]+)+", re.ASCII)
+_VALUE_NAME = re.compile(r"(?:rule|job):[a-z][a-z0-9_-]*|[a-z]+(?:\.[a-z0-9_]+)+", re.ASCII)
 
 
 def value_names(words: str) -> tuple[str, ...]:
-    """The register names that stand in the words wanted beside a box.
+    """The names that stand in the words wanted beside a box: register names, `rule:ID` and `job:KEY`.
 
     >>> value_names("pipe.main.wall_min to pipe.main.wall_max"), value_names("≥ gap.feeler")
     (('pipe.main.wall_min', 'pipe.main.wall_max'), ('gap.feeler',))
+    >>> value_names("below rule:lel-limit LEL")
+    ('rule:lel-limit',)
     """
     return tuple(_VALUE_NAME.findall(words))
 

@@ -10,12 +10,13 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 
-from packgen.publish.imposed import Said
+from packgen.publish.imposed import sheet_layout
+from packgen.publish.imprint import Imprint
 from packgen.publish.marks import code_block
 from packgen.publish.options import Options
-from packgen.publish.stacks import deck_of, stack_files
-from packgen.render.pdf import print_faces
-from packgen.sheets.blocks import Code, Sheet
+from packgen.publish.stacks import set_of, stack_files
+from packgen.render.html import Stamp
+from packgen.sheets.blocks import Code, Face, Sheet
 from packgen.sheets.case_label import label_sheets
 from packgen.sheets.media import Medium, Paper, card_medium
 from packgen.sheets.plan import lay_out
@@ -42,25 +43,46 @@ KINDS = {
 }
 
 
-def kind_files(name: str, views: Sequence[View], code: str, said: Said, options: Options) -> dict[str, bytes]:
+def kind_faces(name: str, view: View, square: Code, paper: Paper) -> tuple[Face, ...]:
+    """The faces of one kind for a size, in its own form for a paper; nothing is printed.
+
+    Raises `ContentError` where words do not fit a face.
+    """
+    kind = KINDS[name]
+    return lay_out(kind.sheets(view, square), kind.face(kind.forms[paper]))
+
+
+def kind_files(
+    name: str, views: Sequence[View], stamps: Sequence[Stamp], code: str, imprint: Imprint, options: Options
+) -> dict[str, bytes]:
     """The files of one kind for some sizes: sheets to cut, or a chart to hang.
 
-    Parameters: `name`, of `KINDS`; `views`, of a job's joints or of chosen sizes; the printed `code`; what
-    all faces have `said`; `options`. Raises `ContentError` with every fault the guard found.
+    Parameters: `name`, of `KINDS`; `views`, of a job's joints or of chosen sizes, and their `stamps`; the
+    printed `code`; what all faces share, `imprint`; `options`. Raises `ContentError` with every fault the
+    guard found.
     """
-    kind, square = KINDS[name], code_block(code, said.words)
+    kind, square = KINDS[name], code_block(code, imprint.words)
     chosen = replace(options, form=options.form or kind.forms[options.paper])
     medium = _framed(kind.face(chosen.card.form), chosen.card)
-    if name == WALL_CHART:
-        shown = set(map(id, one_of_each_grid([view.combination for view in views])))
-        charts = [view for view in views if id(view.combination) in shown]
-        faces = lay_out([sheet for view in charts for sheet in kind.sheets(view, square)], medium)
-        file = f"{name}.pdf"
-        made = print_faces(faces, medium, said.stamp, said.words, title=said.title, date=said.date, file=file)
-        return {file: made}
-    decks = [deck_of(view, kind.sheets(view, square), medium) for view in views]
+    if name != WALL_CHART:
+        sheet_layout(chosen)  # a form that its paper cannot take is refused before anything is laid out
+    else:
+        return _charts(views, square, medium.footed(imprint.stamp.lines), imprint)
+    sets = [
+        set_of(view, kind.sheets(view, square), medium.footed(stamp.lines), stamp)
+        for view, stamp in zip(views, stamps, strict=True)
+    ]
     sheets = f"{name}.pdf"  # nobody reads a label or a tag on a screen
-    return {sheets: stack_files(name, decks, views[0], said, chosen)[sheets]}
+    return {sheets: stack_files(name, sets, views[0], imprint, chosen)[sheets]}
+
+
+def _charts(views: Sequence[View], square: Code, medium: Medium, imprint: Imprint) -> dict[str, bytes]:
+    """One chart for each family, size systems and dimension ratio among some sizes."""
+    shown = set(map(id, one_of_each_grid([view.combination for view in views])))
+    charts = [view for view in views if id(view.combination) in shown]
+    faces = lay_out([sheet for view in charts for sheet in chart_sheets(view, square)], medium)
+    file = f"{WALL_CHART}.pdf"
+    return {file: imprint.printed(faces, medium, file)}
 
 
 def _framed(face: Medium, card: Medium) -> Medium:

@@ -75,6 +75,12 @@ def set_stamp_text(view: View, code: str) -> str:
     return words("cards.foot", contents=request.contents, state=state, method=request.way, code=code)
 
 
+def _shared_text(views: Sequence[View], code: str) -> str:
+    """The foot of what several sets share: their words where these are the same, else the code."""
+    texts = {set_stamp_text(view, code) for view in views}
+    return texts.pop() if len(texts) == 1 else code
+
+
 def make_cards(
     catalog: Catalog, found: Sequence[Combination], options: Options, kind: str = POCKET
 ) -> CardsResult:
@@ -84,7 +90,7 @@ def make_cards(
     """
     from packgen.publish.card_kinds import kind_files
     from packgen.publish.documents import card_documents  # heavy: layout and PDF
-    from packgen.publish.imposed import Said
+    from packgen.publish.imprint import Imprint
     from packgen.publish.marks import stamp_of
 
     _refuse_too_many(found)
@@ -93,12 +99,13 @@ def make_cards(
     views = [View(catalog, words, combination, options.units) for combination in found]
     code, date = selection_code(views), options.date or content_date(catalog)
     demo = any(view.request.is_demo for view in views)
-    stamp = stamp_of(words, set_stamp_text(views[0], code), demo=demo, draft=False)
-    said = Said(stamp, words, words("cards.set"), date)
+    stamps = [stamp_of(words, set_stamp_text(view, code), demo=demo, draft=False) for view in views]
+    shared = stamp_of(words, _shared_text(views, code), demo=demo, draft=False)
+    imprint = Imprint(shared, words, words("cards.set"), date)
     if kind == POCKET:
-        files = card_documents(views, code, said, options)
+        files = card_documents(views, stamps, code, imprint, options)
     else:
-        files = kind_files(kind, views, code, said, options)
+        files = kind_files(kind, views, stamps, code, imprint, options)
     data = {
         "code": code,
         "date": date,

@@ -135,7 +135,7 @@ def _combination_files(view: View, date: str, options: Options) -> tuple[Listed,
 def _documents(view: View, code: str, date: str, options: Options) -> Files:
     """Pack and cards, each from a view of its own: which steps are left out differs between them."""
     from packgen.publish.documents import blank_pack, card_documents  # heavy: layout and PDF
-    from packgen.publish.imposed import Said
+    from packgen.publish.imprint import Imprint
     from packgen.publish.marks import stamp_of
 
     words, demo = view.words, view.request.family.data == "demo"
@@ -144,7 +144,8 @@ def _documents(view: View, code: str, date: str, options: Options) -> Files:
     of_cards = stamp_of(words, foot, demo=demo, draft=False)
     try:
         pack = blank_pack(view, code, of_pack, date, options)
-        cards = card_documents([view], code, Said(of_cards, words, words("cards.set"), date), options)
+        imprint = Imprint(of_cards, words, words("cards.set"), date)
+        cards = card_documents([view], [of_cards], code, imprint, options)
     except ContentError as error:  # among hundreds of sizes a person must know which
         size = words("html.catalogue_pair", lateral=view.request.lateral.designation.short,
                      main=str(view.request.main.designation))  # fmt: skip

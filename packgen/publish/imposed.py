@@ -11,13 +11,13 @@ tell one face from another (its title, its foot with code and number) stand wher
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 from packgen.errors import ContentError, Place, Problem, UsageError
+from packgen.publish.imprint import Imprint
 from packgen.publish.options import Options
 from packgen.render.html import Stamp
-from packgen.render.pdf import foot_strings, print_faces
+from packgen.render.pdf import foot_strings
 from packgen.sheets.blocks import Face, Tag
 from packgen.sheets.media import FORMS, SHEETS, Medium, default_form, pack_medium, sheet_for
 from packgen.sheets.plan import lay_out
@@ -30,24 +30,21 @@ if TYPE_CHECKING:  # loaded only where a PDF is made
     from packgen.render.impose_layout import Layout
 
 
-@dataclass(frozen=True)
-class Said:
-    """What all faces of a stack share: the stamp, the words, the title and the day of its PDFs."""
-
-    stamp: Stamp
-    words: Words
-    title: str
-    date: str
-
-
 def impose_cards(
-    file: str, screen: bytes, faces: Sequence[Face | None], view: View, tag: Tag, said: Said, options: Options
+    file: str,
+    screen: bytes,
+    faces: Sequence[tuple[Face, Stamp] | None],
+    view: View,
+    tag: Tag,
+    imprint: Imprint,
+    options: Options,
 ) -> bytes:
     """The sheets to print: a print-first page, then the faces in the form, flip and finish chosen.
 
-    Parameters: `file`, the sheets' name, for messages; `screen`, a face a page; `faces`, None where a page of
-    it is left blank; a `view` for the words of the print-first page, and its `tag`; what the faces have
-    `said`; `options`. Raises `ContentError` where the sheets are not as planned, and as `sheet_layout` does.
+    Parameters: `file`, the sheets' name, for messages; `screen`, a face a page; `faces` with their stamps,
+    None where a page of it is left blank; a `view` for the words of the print-first page, and its `tag`; what
+    they share, `imprint`; `options`. Raises `ContentError` where the sheets are not as planned, and as
+    `sheet_layout` does.
     """
     import datetime
 
@@ -58,17 +55,15 @@ def impose_cards(
     plan, card, medium = sheet_layout(options), options.card, pack_medium(_sheet(options))
     printed = sum(face is not None for face in faces)
     first = lay_out([print_first_sheet(view, _printing(plan, printed, options), tag)], medium)
-    front = print_faces(
-        first, medium, said.stamp, said.words, title=said.title, date=said.date, file=file, tagged=False
-    )
-    day = datetime.date.fromisoformat(said.date)
-    made = impose(front, screen, plan, title=said.title, date=day, ring_hole=options.ring_hole)
+    front = imprint.printed(first, medium, file, tagged=False)
+    day = datetime.date.fromisoformat(imprint.date)
+    made = impose(front, screen, plan, title=imprint.title, date=day, ring_hole=options.ring_hole)
     before = len(first) + len(first) % 2
     expected = Expected(
         len(faces), card.width, card.height, before, options.flip, options.finish, options.ring_hole
     )
     problems = registration_problems(made.pdf, expected, file=file)
-    printed_words = [_of_face(face, card, said) if face else () for face in faces]
+    printed_words = [_of_face(*face, card, imprint.words) if face else () for face in faces]
     problems += word_problems(made.pdf, made.placements, printed_words, file)
     if problems:
         raise ContentError(problems)
@@ -113,9 +108,9 @@ def _printing(plan: Layout, faces: int, options: Options) -> Printing:
     )
 
 
-def _of_face(face: Face, card: Medium, said: Said) -> tuple[str, ...]:
+def _of_face(face: Face, stamp: Stamp, card: Medium, words: Words) -> tuple[str, ...]:
     """The words that tell a face from every other: title, size tag, and the foot with its code and number."""
-    return (face.title, face.tag.large, face.tag.small, *foot_strings(face, card, said.stamp, said.words))
+    return (face.title, face.tag.large, face.tag.small, *foot_strings(face, card, stamp, words))
 
 
 def word_problems(

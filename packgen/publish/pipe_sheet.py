@@ -53,7 +53,7 @@ def is_demo(catalog: Catalog) -> bool:
 
 def pipe_card(catalog: Catalog, words: Words, options: Options, date: str) -> bytes:
     """The card's faces as a PDF, one face a page."""
-    from packgen.publish.documents import print_document  # heavy: layout and PDF
+    from packgen.publish.imprint import Imprint  # heavy: layout and PDF
     from packgen.publish.marks import stamp_of
     from packgen.sheets.plan import lay_out
 
@@ -61,7 +61,7 @@ def pipe_card(catalog: Catalog, words: Words, options: Options, date: str) -> by
     stamp = stamp_of(words, left, demo=is_demo(catalog), draft=False)
     medium = options.card.footed(stamp.lines)
     faces = lay_out([which_pipe_sheet(catalog, words, options.units)], medium)
-    return print_document(faces, medium, stamp, words, words("which_pipe.title"), date, FILE)
+    return Imprint(stamp, words, words("which_pipe.title"), date).printed(faces, medium, FILE)
 
 
 def make_pipe_card(catalog: Catalog, options: Options) -> CardResult:

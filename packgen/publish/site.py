@@ -135,7 +135,7 @@ def _batch_files(
 def _size_files(view: View, table: bytes, cards_at: str, date: str, options: Options) -> Files:
     """The page of one size and what it lets one fetch; the page alone where the size is refused."""
     from packgen.publish.documents import card_documents  # heavy: layout and PDF
-    from packgen.publish.imposed import Said
+    from packgen.publish.imprint import Imprint
     from packgen.publish.marks import stamp_of
 
     words, family, code = view.words, view.request.family, selection_code([view])
@@ -144,8 +144,8 @@ def _size_files(view: View, table: bytes, cards_at: str, date: str, options: Opt
     page = {"index.html": size_page(view, options.paper, code, date, stamp, cards_at).encode()}
     if view.combination.reasons:
         return page
-    said = Said(stamp, words, words("cards.set"), date)
-    cards = {} if cards_at else card_documents([view], code, said, options)
+    imprint = Imprint(stamp, words, words("cards.set"), date)
+    cards = {} if cards_at else card_documents([view], [stamp], code, imprint, options)
     return {
         **page,
         "values/index.html": values_page(view, stamp).encode(),

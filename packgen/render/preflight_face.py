@@ -14,12 +14,13 @@ from collections.abc import Iterator
 from packgen.render.html import Stamp, face_label
 from packgen.render.preflight_plan import Box, Hole, PlannedPage, Words, punched
 from packgen.sheets.blocks import Block, Code, Drawing, Face, Role, Safety, Said, Step
-from packgen.sheets.media import HOLE_AT, HOLE_RADIUS, Medium
+from packgen.sheets.media import HOLE_AT, HOLE_RADIUS, WHOLE, Medium
 from packgen.sheets.words import Words as Printed
 
 SAFE = 5.0  # mm inside the trim
 SMALLEST = 8.0  # pt
 LINE = 60  # characters of running words
+DOT = "\u00b7"
 
 # The least type of each role in pt, and what a message calls it.
 LEAST: dict[Role, tuple[float, str]] = {
@@ -46,6 +47,7 @@ def planned_page(face: Face, medium: Medium, stamp: Stamp, words: Printed) -> Pl
     Parameters: `face`; `medium` it is set in; `stamp` and `words` for its foot.
     """
     foot = foot_strings(face, medium, stamp, words)
+    numbers = tuple(str(block.number) for block in face.blocks if isinstance(block, Step))
     return PlannedPage(
         face.title,
         medium.width,
@@ -59,19 +61,27 @@ def planned_page(face: Face, medium: Medium, stamp: Stamp, words: Printed) -> Pl
         head=(face.title, face.tag.large, face.tag.small),
         foot=foot,
         holes=_holes(medium),
-        steps=sum(isinstance(block, Step) for block in face.blocks),
+        steps=len(numbers),
         most_steps=medium.steps,
         line=LINE,
-        full=medium.full * max(1.0, face.fill),
+        full=min(medium.full * max(1.0, face.fill), WHOLE) if medium.narrow else medium.full,
         codes=tuple(block.text for block in face.blocks if isinstance(block, Code)),
         # A time line with ten marks looks like a bar: only pages that hold a bar are measured.
         bars=sum(block.figure.bar for block in face.blocks if isinstance(block, Drawing)) or None,
+        numbers=numbers + _dots(medium, stamp),
+        upright=True,
     )
 
 
 def foot_strings(face: Face, medium: Medium, stamp: Stamp, words: Printed) -> tuple[str, ...]:
     """What the foot of a face says."""
     return (*stamp.lines, face_label(face, medium, words))
+
+
+def _dots(medium: Medium, stamp: Stamp) -> tuple[str, ...]:
+    """The dots that the foot has between its lines where it sets them as one."""
+    dots = medium.foot_text("\n".join(stamp.lines)).count(DOT) - sum(line.count(DOT) for line in stamp.lines)
+    return (DOT,) * dots
 
 
 def _words(said: Said, face: Face, medium: Medium) -> Words:

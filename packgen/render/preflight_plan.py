@@ -55,7 +55,8 @@ class PlannedPage:
     Its name, its size in mm, the strings on it and the boxes that all its text keeps inside. Then, where it
     is known: `words`, strings with what they must be set in; `smallest`, the least type of anything on the
     page, pt; `white`, that of white words on black, pt; `together`, strings that follow each other unparted;
-    `head` and `foot`, the strings above and below all blocks; `holes`. Last its limits: `steps` of
+    `head` and `foot`, the strings above and below all blocks; `holes`; `numbers`, what is printed
+    besides, where nothing else may be; whether all of it stands `upright`. Last its limits: `steps` of
     `most_steps`; `line`, characters a line of running words; `full`, how much of the room between head and
     foot the blocks may fill; and what is measured on it: `codes`, what its squares say; `bars` of 100 mm.
     """
@@ -78,6 +79,8 @@ class PlannedPage:
     full: float | None = None
     codes: tuple[str, ...] | None = None
     bars: int | None = None
+    numbers: tuple[str, ...] | None = None
+    upright: bool = False
 
     @property
     def all_strings(self) -> tuple[str, ...]:

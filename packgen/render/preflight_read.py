@@ -60,7 +60,8 @@ class Run:
     """One text object: its words, where they stand, and how they are set.
 
     `size` in points; `font` is the name in the PDF; `painted` tells that its signs are filled and upright;
-    `solid` that nothing shows through them; `order` counts what is painted on the page.
+    `solid` that nothing shows through them; `order` counts what is painted on the page; `matrix` goes from
+    its signs to the page.
     """
 
     words: str
@@ -74,6 +75,7 @@ class Run:
     painted: bool
     solid: bool
     order: int
+    matrix: Matrix = NOT_MOVED
     folded: str = ""
 
     @property
@@ -169,7 +171,7 @@ class _Reader:
         if not folded:
             return
         pdfium.FPDFPageObj_GetMatrix(drawn, self._matrix)
-        a, b, c, d, e, f = combined(self._matrix, matrix)
+        own_space = a, b, c, d, e, f = combined(self._matrix, matrix)
         pdfium.FPDFTextObj_GetFontSize(drawn, self._number)
         size = self._number.value * (c * c + d * d) ** 0.5
         colour, own = self._colour(drawn, pdfium.FPDFPageObj_GetFillColor)
@@ -179,7 +181,7 @@ class _Reader:
         ink = moved(self._bounds(drawn), matrix)
         painted, font = filled and level, self._font(drawn)
         yield Run(
-            words, ink, clip, size, font, colour, e, f, painted, solid and own, self._order, folded
+            words, ink, clip, size, font, colour, e, f, painted, solid and own, self._order, own_space, folded
         )  # fmt: skip
 
     def _path(self, drawn: Any, matrix: Matrix, clip: Rectangle, solid: bool) -> Iterator[Shape]:

@@ -13,6 +13,7 @@ from bisect import bisect_right
 from collections import Counter, defaultdict
 from collections.abc import Iterator, Sequence
 from itertools import accumulate, pairwise
+from math import hypot
 
 from packgen.errors import Problem
 from packgen.render.embedded import DRAWING, shortened
@@ -23,7 +24,9 @@ HIGHEST_BMP = "\uffff"
 SOFT_HYPHEN = "\u00ad"
 MORE_ROOM = "give it more room, or move it to the next page"
 NEXT_FACE = "end the face at a hold point before it; type never shrinks"
+UNTOUCHED = "let the style sheet set it as it is"
 SIZE_TOLERANCE = 0.05  # points
+SQUEEZE = 0.01  # of a letter's height
 COLUMN_GAP = 1.5  # ems: words further to the right are no part of a line
 NUMBER_GAP = 3.0  # ems: from a step's number to its words
 LINE_STEP = 2.0  # ems: lines of one string further down are parted from it
@@ -37,10 +40,13 @@ def word_problems(seen: Seen) -> Iterator[Problem]:
     said = Said(seen)
     yield from _lost(said)
     yield from _above_the_bmp(seen)
-    claims = said.claims(seen.planned.words)
+    claims = said.claims((*seen.planned.words, *_others(seen)))
+    yield from _not_planned(said, claims)
+    del claims[len(seen.planned.words) :]
     yield from _too_small(said, claims)
     yield from _parted(said)
     yield from _long_lines(said, claims)
+    yield from _badly_set(seen)
     yield from _too_many_steps(seen)
 
 
@@ -108,6 +114,27 @@ def _lost(said: Said) -> Iterator[Problem]:
         if fold(string).strip(SOFT_HYPHEN) and (times := len(said.places(string))) < wanted:
             what = f"text lost: {shortened(string)!r} is printed {times} of {wanted} times"
             yield Problem(said.seen.place, what, cure=MORE_ROOM)
+
+
+def _others(seen: Seen) -> tuple[Words, ...]:
+    """What may stand on the page beside its words: the foot, numbers, strings without a role."""
+    planned = seen.planned
+    return tuple(map(Words, (*planned.strings, *(planned.numbers or ()))))
+
+
+def _not_planned(said: Said, claims: Sequence[Stretch | None]) -> Iterator[Problem]:
+    """Words that nobody planned; told a run at a time, since a part of one may be planned."""
+    if said.seen.planned.numbers is None:
+        return
+    left = bytearray(b"\1" * len(said.seen.text))
+    for start, end in filter(None, claims):
+        left[start:end] = bytes(end - start)
+    start = left.find(1)
+    while start >= 0:
+        end = left.find(0, start) if 0 in left[start:] else len(left)
+        what = f"printed and not planned: {shortened(spoken(said.runs((start, end))))!r}"
+        yield Problem(said.seen.place, what, "only what is planned", cure="plan it, or take it off the page")
+        start = left.find(1, end)
 
 
 def _above_the_bmp(seen: Seen) -> Iterator[Problem]:
@@ -182,6 +209,28 @@ def _lines(runs: list[Run]) -> Iterator[list[Run]]:
         line.append(run)
     if line:
         yield line
+
+
+def _badly_set(seen: Seen) -> Iterator[Problem]:
+    """Type that is turned, mirrored or not as wide as it was cut."""
+    faults = defaultdict[tuple[str, str], list[Run]](list)
+    for run in seen.runs:
+        for fault in _turned(run, seen.planned.upright):
+            faults[fault].append(run)
+    for (what, expected), runs in faults.items():
+        yield Problem(seen.place, f"{what}: {shortened(spoken(runs))!r}", expected, cure=UNTOUCHED)
+
+
+def _turned(run: Run, upright: bool) -> Iterator[tuple[str, str]]:
+    """The rules that the axes of a run's letters break."""
+    a, b, c, d, _e, _f = run.matrix
+    wide, high = hypot(a, b), hypot(c, d)
+    if a * d - b * c <= 0:
+        yield "text mirrored", "from left to right"
+    elif upright and (a <= 0 or d <= 0 or max(abs(b), abs(c)) > SQUEEZE * high):
+        yield "text turned", "upright"
+    if abs(wide - high) > SQUEEZE * high:
+        yield f"type {wide / high:.0%} as wide as it was cut", "neither squeezed nor widened"
 
 
 def _too_many_steps(seen: Seen) -> Iterator[Problem]:

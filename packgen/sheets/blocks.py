@@ -126,7 +126,7 @@ class Step(Speaking):
 
 @dataclass(frozen=True)
 class Safety(Speaking):
-    """A safety message in four parts."""
+    """A safety message in four parts; `acts` are the ids of the steps that do what it asks for."""
 
     id: str
     signal: str
@@ -134,6 +134,7 @@ class Safety(Speaking):
     hazard: str
     consequence: str
     avoid: str
+    acts: tuple[str, ...] = ()
     kind: str = "safety"
 
     def said(self) -> tuple[Said, ...]:

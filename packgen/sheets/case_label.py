@@ -12,7 +12,8 @@ from packgen.sheets.front import value_cells
 from packgen.sheets.view import View
 
 NAMES = (
-    "fuse.voltage", "fuse.terminal", "fuse.time", "cool.clamp_time", "weather.ambient_min",
+    "fuse.voltage", "fuse.terminal", "fuse.time", "cool.clamp_time",
+    "cool.reference_temperature", "weather.ambient_min",
     "weather.ambient_max", "power.supply_voltage", "power.supply_current", "power.generator_rating",
     "power.generator_rating_apparent",
 )  # fmt: skip
@@ -26,7 +27,8 @@ def label_sheets(view: View, code: Code) -> tuple[Sheet, ...]:
     cords = tuple(cord_tables(view))
     if cords:
         front += [Section(words("case_label.cords")), Why(spans(words("cords.intro"))), *cords]
-    proofs = tuple(spans(text) for text in words.group("case_proofs").values())
-    back: list[Block] = [Section(words("case_label.before")), Points(proofs, boxed=True)]
+    other = "cord_unknown" if cords else "cord"
+    proofs = [spans(text) for key, text in words.group("case_proofs").items() if key != other]
+    back: list[Block] = [Section(words("case_label.before")), Points(tuple(proofs), boxed=True)]
     back += [Why(spans(words("case_label.governs"), "strong")), code]
     return tuple(Sheet("case-label", title, view.tag, tuple(blocks)) for blocks in (front, back))

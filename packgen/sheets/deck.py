@@ -7,23 +7,23 @@ joint.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
 from packgen.model.catalog import Folder
 from packgen.model.job import Job
 from packgen.sheets.back import record_sheet, workings_sheet
 from packgen.sheets.blank_cover import blank_cover
-from packgen.sheets.blocks import Block, Code, Sheet, Tag, Why, spans
+from packgen.sheets.blocks import Block, Code, Points, Sheet, Span, Table, Tag, Why, spans
 from packgen.sheets.day_sheet import day_sheets
-from packgen.sheets.front import cover, fit_sheet, key_values, of_joint, values_sheet
+from packgen.sheets.front import cover, fit_sheet, key_values, of_joint, owner_boxes, values_sheet
 from packgen.sheets.heat_sheet import heat_sheets
 from packgen.sheets.media import Medium
 from packgen.sheets.pack_book import JointSheets, bound
 from packgen.sheets.peel_template import template_sheets
 from packgen.sheets.procedure import procedure_sheets
 from packgen.sheets.small_cards import SMALLEST, figure_notes, smallest_set
-from packgen.sheets.standing import On, left_out
+from packgen.sheets.standing import On, applicable, left_out, step_numbers
 from packgen.sheets.view import View
 
 
@@ -49,9 +49,9 @@ def blank_pack_sheets(
 
 
 def _joint_sheets(view: View, procedures: Sequence[Sheet], joints: int, medium: Medium) -> JointSheets:
-    """What a pack holds for one joint: values and fit check, procedures, template, record and workings."""
-    before = _named([values_sheet(view), fit_sheet(view)], view, joints)
-    after = _named([*template_sheets(view, medium), record_sheet(view)], view, joints)
+    """What a pack holds for one joint: values, fit check, template, procedures, record and workings."""
+    before = _named([values_sheet(view), fit_sheet(view), *template_sheets(view, medium)], view, joints)
+    after = _named([record_sheet(view)], view, joints)
     numbers = _named([*heat_sheets(view), workings_sheet(view)], view, joints)
     return JointSheets(view, before, procedures, after, numbers)
 
@@ -82,15 +82,64 @@ def _procedures(view: View, tag: Tag, joints: int, medium: Medium, on: On) -> li
 def card_sheets(view: View, medium: Medium, code: Code) -> tuple[Sheet, ...]:
     """Every sheet of a card set for one combination: values first, then the same steps as the pack."""
     if medium.form == SMALLEST:
-        return smallest_set(view, (_context(view), *_notes(view, medium)), code.text)
-    return (_card_values(view, medium, code), *procedure_sheets(view, medium, "cards"))
+        return _smallest(view, medium, code)
+    procedures = procedure_sheets(view, medium, "cards")
+    return (_card_values(view, medium, code), *_owner_sheet(view, medium), *procedures)
+
+
+def _smallest(view: View, medium: Medium, code: Code) -> tuple[Sheet, ...]:
+    """The set on the smallest card, the owner's numbers behind the values as on every other."""
+    values, *others = smallest_set(view, (_context(view), *_notes(view, medium)), code.text)
+    return (values, *_owner_sheet(view, medium), *others)
+
+
+def _owner_sheet(view: View, medium: Medium) -> Iterator[Sheet]:
+    """The cover of a card set: the owner's numbers that its steps name, each with its limit and room to
+    write; nothing where no step names one.
+    """
+    words, boxes = view.words, tuple(owner_boxes([view], "cards"))
+    if not boxes:
+        return
+    # That the owner's rule states a number is said by the title.
+    limits = ["" if box.wanted == words("cover.owner_why") else f" {box.wanted}" for box in boxes]
+    rows = [(box.label, spans(limit, "strong")) for box, limit in zip(boxes, limits, strict=True)]
+    notes = ["cards.owner_here", *(["cards.owner_same"] if view.request.job else [])]
+    said = [Why(spans(words(note), "strong"), small=True) for note in notes]
+    blocks: list[Block]
+    if medium.form == SMALLEST:
+        # Under a job's foot this card holds neither a table's head with a row nor a note with a point.
+        enter = words("blank.enter")
+        items = ((Span(label.removesuffix(enter)), Span(enter, "blank"), *limit) for label, limit in rows)
+        blocks = [Points(tuple(items)), *said]
+    else:
+        head = (spans(words("cards.owner_number")), spans(words("cards.owner_enter")))
+        cells = tuple(((Span(label), *limit), ()) for label, limit in rows)
+        blocks = [*said, Table(head, cells, (0.6, 0.4), small=True, write=True)]
+    yield Sheet("owner", words("cards.owner"), view.tag, tuple(blocks))
 
 
 def _notes(view: View, medium: Medium) -> tuple[str, ...]:
     """What the first face of a set says beside its values: what it is not, and what is left out."""
     words, job = view.words, view.request.job
     missing = [words("cards.no_job"), *left_out(view, "cards")]
-    return (words("cards.governs"), *([] if job else missing), *figure_notes(view, medium))
+    said = [*([] if job else missing), *_steps_elsewhere(view), *figure_notes(view, medium)]
+    return (words("cards.governs"), *said)
+
+
+def _steps_elsewhere(view: View) -> Iterator[str]:
+    """A sentence for each run of steps that stand on no card, with the titles of their sheets."""
+    numbers, runs = step_numbers(view), list[tuple[list[int], list[str]]]()
+    for procedure in applicable(view):
+        found = [numbers[step.id] for step in procedure.steps]
+        if not found or "cards" in procedure.head.on:
+            continue
+        if not runs or runs[-1][0][-1] + 1 != found[0]:
+            runs.append(([], []))
+        runs[-1][0].extend(found)
+        runs[-1][1].append(procedure.head.title)
+    key = "cards.steps_in_pack" if view.request.job else "cards.steps_not_here"
+    for steps, titles in runs:
+        yield view.words(key, first=str(steps[0]), last=str(steps[-1]), titles="; ".join(titles))
 
 
 def _context(view: View) -> str:
@@ -112,9 +161,8 @@ def job_card_sheets(views: Sequence[View], job: Job, medium: Medium, code: Code)
     found: list[Sheet] = []
     for view in views:
         if medium.form == SMALLEST:
-            sheets = smallest_set(view, (_context(view), *_notes(view, medium)), code.text)
-            found += _named(sheets, view, len(views))
+            found += _named(_smallest(view, medium, code), view, len(views))
             continue
-        found += _named([_card_values(view, medium, code)], view, len(views))
+        found += _named([_card_values(view, medium, code), *_owner_sheet(view, medium)], view, len(views))
         found += _procedures(view, job_tag(views, job), len(views), medium, "cards")
     return tuple(found)

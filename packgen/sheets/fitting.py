@@ -2,20 +2,23 @@
 
 In: a sheet and a `Medium`. Out: the same words as blocks that fit the medium's width. Vocabulary: a table
 *holds* where no word is wider than its column. One that does not hold gets columns by its words; where these
-do not fit either it turns into tables one after the other, cut at the columns, or into a list with each row's
-words under its columns' names. No row and no word is left out: a crew on another day reads another row.
+do not fit either a *grid*, read by a number across and one down, turns into tables one after the other, cut
+at the columns, and any other table into a list with each row's words under its columns' names. No row and no
+word is left out: a crew on another day reads another row.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
+from functools import cache
 from itertools import pairwise
 
 from packgen.sheets.blocks import Block, Cells, Points, Sheet, Spans, Table, Why, spans, words_of
 from packgen.sheets.heights import CELL_PAD, height_of
 from packgen.sheets.measure import MM, widest_piece, width_of
 from packgen.sheets.media import Medium
+from packgen.sheets.words import Words, load_words
 
 # The sheet that is read when something has gone wrong, and its type on a card, pt.
 HASTE, HASTE_TYPE = "stop-redo-reject", 12.0
@@ -70,7 +73,7 @@ def fitted_table(table: Table, medium: Medium) -> Iterator[Block]:
         yield replace(large, shares=shares)
     elif small is not None:
         yield replace(table, shares=small)
-    elif _is_short(table):
+    elif _is_grid(table):
         yield from _cut_at_columns(large, medium)
     else:
         yield from _listed(table)
@@ -82,6 +85,20 @@ def is_lookup(table: Table) -> bool:
     Parameters: `table`.
     """
     return len(table.head) > 2 and not table.write and _is_short(table)
+
+
+@cache
+def _words() -> Words:
+    """The words, read once."""
+    return load_words()
+
+
+def printed(key: str, **fill: str) -> str:
+    """What the plan itself says on a face.
+
+    Parameters: `key`, of the group `plan`; `fill` for what stands in braces there.
+    """
+    return _words()(key, **fill)
 
 
 def _is_low(table: Table, medium: Medium) -> bool:
@@ -121,6 +138,11 @@ def _is_short(table: Table) -> bool:
     return all(len(words_of(cell)) <= SHORT for row in table.rows for cell in row[1:])
 
 
+def _is_grid(table: Table) -> bool:
+    """Whether a table is read by number across as well as down; columns with names are waits of one row."""
+    return _is_short(table) and all(words_of(name)[:1].isdigit() for name in table.head[1:])
+
+
 def _cut_at_columns(table: Table, medium: Medium) -> Iterator[Table]:
     """Tables one after the other, each with the first column and alike many of the rest, as few as hold."""
     needs = _needs(table, medium.table)
@@ -155,12 +177,21 @@ def _columns(table: Table, run: Sequence[int], needs: Sequence[float]) -> Table:
 
 def _listed(table: Table) -> Iterator[Block]:
     """The columns' names, then each row as one point; figures stand by those names."""
-    if table.small or table.marked is not None:
+    if table.small or table.marked is not None or _is_short(table):
+        rows = list(table.rows)
+        if table.marked is not None and not table.small:
+            rows[table.marked] = (_planned(rows[table.marked][0]), *rows[table.marked][1:])
         yield Why(table.head[0], small=True)
-        yield Points(tuple(_named_point(row, table.head) for row in table.rows))
+        yield Points(tuple(_named_point(row, table.head) for row in rows))
     else:
         yield Why(spans(" · ".join(words_of(name) for name in table.head)), small=True)
         yield Points(tuple(_point(row) for row in table.rows))
+
+
+def _planned(cell: Spans) -> Spans:
+    """The first words of the marked row, which a list cannot draw heavier lines round."""
+    before, after = printed("plan.planned", row="\0").split("\0")
+    return (*spans(before), *cell, *spans(after))
 
 
 def _strong(cell: Spans) -> Spans:

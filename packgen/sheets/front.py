@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 
+from packgen.calc.cool_values import WAITS
 from packgen.calc.ledger import Value
 from packgen.calc.request import Check
 from packgen.model.catalog import Folder
@@ -29,7 +30,8 @@ from packgen.sheets.blocks import (
     Why,
     spans,
 )
-from packgen.sheets.standing import applicable, left_out
+from packgen.sheets.measure import whole
+from packgen.sheets.standing import On, applicable, left_out
 from packgen.sheets.view import View, first_wanted
 
 # The values a crew looks for first, in the order of the work.
@@ -44,6 +46,8 @@ KEY_VALUES = (
 
 # Always among them: the steps name the job's own pressure, which is never above it.
 _ALWAYS = "joint.pressure_max"
+# On a hotter day these are too short.
+_STATED_WAITS = tuple(f"cool.{wait}" for wait in WAITS)
 
 
 def cover(
@@ -126,15 +130,19 @@ def _blanks(views: Sequence[View]) -> Iterator[Block]:
     if not boxes and not missing:
         yield Why(spans(words("cover.no_blanks")))
     yield Section(words("cover.owner_blanks"))
-    yield Boxes(tuple(_owner_boxes(views)), heavy=True)
+    yield Boxes(tuple(owner_boxes(views, "pack")), heavy=True)
 
 
-def _owner_boxes(views: Sequence[View]) -> Iterator[Box]:
-    """What the owner's rule states and this pack does not: each number its steps name, the wait in heat."""
+def owner_boxes(views: Sequence[View], on: On) -> Iterator[Box]:
+    """What the owner's rule states and the label does not: each number that steps name, the wait in heat.
+
+    Parameters: `views` of the joints; `on`, where the steps stand.
+    """
     words = views[0].words
     asked: dict[str, list[View]] = {}
     for view in views:
-        slots = {slot.names[0] for made in applicable(view) for slot in made.slots() if slot.form == "owner"}
+        here = [made for made in applicable(view) if on in made.head.on]
+        slots = {slot.names[0] for made in here for slot in made.slots() if slot.form == "owner"}
         for name in slots:
             asked.setdefault(name, []).append(view)
     for blank in views[0].catalog.owner_blanks.values():
@@ -285,5 +293,14 @@ def value_cells(view: View, names: Iterable[str]) -> Cells:
         value = view.values.get(name)
         if value is not None:
             first, _, second = view.text(name).partition(" [")
-            cells.append(Cell(view.label(name), first, second.rstrip("]"), blank=value.kind == "blank"))
+            label, blank = _cell_label(view, name), value.kind == "blank"
+            cells.append(Cell(label, first, second.rstrip("]"), blank=blank))
     return Cells(tuple(cells), view.words("blank.enter"))
+
+
+def _cell_label(view: View, name: str) -> str:
+    """What a value block is called; a stated wait with the temperature up to which it holds."""
+    label, temperature = view.label(name), view.text("cool.reference_temperature")
+    if name in _STATED_WAITS and temperature:
+        return view.words("cards.wait_up_to", wait=label, temperature=whole(temperature))
+    return label

@@ -34,7 +34,7 @@ class StandingStep:
         forms, gate = self.view.catalog.pack_forms, self.step.gate
         if forms is None or not gate:
             return "fuser"
-        return "both" if self.step.id in forms.signed_by_both else forms.signed_by[gate]
+        return "both" if self.step.id in forms.signed_by_both else getattr(forms.signed_by, gate)
 
 
 def standing_of_job(views: Sequence[View]) -> Iterator[StandingStep]:

@@ -18,6 +18,7 @@ from packgen.register import BAND_LIMITS, band_name
 from packgen.rounding import plain
 from packgen.sheets.blocks import Block, Drawing, Section, Sheet, Spans, Table, Why, spans
 from packgen.sheets.figure_cool import cooling_curves
+from packgen.sheets.measure import held
 from packgen.sheets.view import View
 from packgen.units import quantity
 
@@ -43,7 +44,7 @@ def bands_table(view: View, _names: tuple[str, ...] = ()) -> Iterator[Table]:
     rows += [(_upto(view, joint.limit(band)), *_cells(view, band, waits)) for band in hot]
     hottest = _degrees(view, joint.hottest)
     no = spans(words("bands.no"), "strong")
-    rows.append((spans(words("bands.above", temperature=hottest), "strong"), no, *((),) * len(waits)))
+    rows.append((spans(words("bands.above", temperature=hottest), "value"), no, *((),) * len(waits)))
     air = warmest(view.request)
     limits = [joint.reference, *(joint.limit(band) for band in hot)]
     marked = next((at for at, limit in enumerate(limits) if air and air.to("degC") <= limit + 1e-9), None)
@@ -112,8 +113,9 @@ def _otherwise(view: View, joint: Cooled) -> Iterator[Block]:
         yield Why(spans(words("bands.no_hot")))
         return
     found = slower(list(cases.values()), joint.radius, joint.reference, hottest)
-    then = words("bands.extra_then", temperature=_degrees(view, hottest))
-    head = (spans(words("bands.assumed")), spans(then))
+    degrees = _degrees(view, hottest)
+    then = held(words("bands.extra_then", temperature=degrees), degrees)
+    head = (spans(words("bands.assumed")), then)
     rows = []
     for key, cooling in zip(cases, found, strict=True):
         reference, hot = cooling.seconds

@@ -90,11 +90,11 @@ def _wanted(found: StandingStep, readings: Sequence[RecordField], line: Spans) -
 
 
 def _with_values(view: View, wording: str) -> Spans:
-    """What is wanted, each register name in it as its value, which no line break parts from its sign."""
+    """What is wanted, each name in it as its value, which no line break parts from its sign."""
     names = sorted(value_names(wording), key=len, reverse=True)
     parts = re.split(f"({'|'.join(map(re.escape, names))})", wording) if names else [wording]
     return tuple(
-        Span(view.text(part), "value") if part in names
+        Span(view.named(part), "value") if part in names
         else Span(part.replace("≥ ", f"≥{NBSP}").replace("≤ ", f"≤{NBSP}"), "strong")
         for part in parts if part
     )  # fmt: skip

@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from functools import cache
 
-from packgen.sheets.blocks import Span, Spans
+from packgen.sheets.blocks import Span, Spans, spans
 
 NBSP = "\N{NO-BREAK SPACE}"
 MM = 0.352778  # one point in mm
@@ -27,6 +27,18 @@ def whole(text: str) -> str:
     if len(text) >= LONGEST_VALUE:
         return text
     return " [".join(part.replace(" ", NBSP) for part in text.split(" ["))
+
+
+def held(text: str, value: str) -> Spans:
+    """Words with a value in them, such that its number and unit never part.
+
+    Parameters: `text`; `value`, part of it.
+
+    >>> [span.kind for span in held("Wait 15 min here", "15 min")]
+    ['plain', 'value', 'plain']
+    """
+    before, _, after = text.partition(value)
+    return (*spans(before), *spans(value, "value"), *spans(after))
 
 
 @cache

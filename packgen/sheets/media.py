@@ -24,12 +24,17 @@ Paper = Literal["letter", "a4"]
 MEASURE = 24.0
 # White words on black are at least this large, pt.
 WHITE = 12.0
-# Room in em for a face's number of the whole, behind the last words of its foot.
-NUMBERED = 8.0
+# Room in em for a face's number of the whole, of three digits, behind the last words of its foot.
+NUMBERED = 8.1
+# Room in mm that a line of the foot leaves, since words may be set a little wider than they are counted.
+FOOT_SPARE = 2.0
 # How full a narrow face may be of what may not be parted.
 WHOLE = 0.97
 # What a punched hole keeps free, mm: its centre from the top and the side, and from there to the nearest ink.
 HOLE_AT, HOLE_RADIUS, HOLE_AIR = 8.0, 3.0, 4.0
+# Figures, mm: the widest small face, a figure's part of its room, the least height that all of them fit. Last,
+# the type of a poster, pt.
+SMALL_FIGURE, FIGURE_PART, LEAST_FIGURE, POSTER = 100.0, 0.814, 73.0, 20.0
 HOLE_FREE = HOLE_AT + HOLE_RADIUS + HOLE_AIR
 
 
@@ -135,8 +140,15 @@ class Medium:
 
     @property
     def figures(self) -> bool:
-        """Whether a figure is legible here: not on a narrow face, nor from two metres."""
-        return not self.narrow and self.body < 20.0
+        """Whether a figure is legible here: not on a narrow or a low face, nor from two metres."""
+        return not self.narrow and self.body < POSTER and self.tallest >= LEAST_FIGURE
+
+    @property
+    def tallest(self) -> float:
+        """Height of a figure at most, mm: on a small face with its heading and its caption."""
+        if self.name == "card" and self.inner < SMALL_FIGURE:
+            return min(78.0, FIGURE_PART * self.room)
+        return 92.0
 
     @property
     def small_measure(self) -> float:
@@ -202,10 +214,15 @@ class Medium:
     def foot_text(self, left: str) -> str:
         """The foot's words with line breaks between their parts, since a code must not break at its hyphens.
 
-        Parameters: `left`, lines of parts with a middle dot between them.
+        Parameters: `left`, lines of parts with a middle dot between them; on a face that is not narrow lines
+        that fit stay as they are.
         """
+        given, room = left.split("\n"), (self.inner - FOOT_SPARE) / MM / self.label
+        wide = max(width_of(line, True) for line in given) + NUMBERED
+        if not self.narrow and wide <= room:
+            return left
         first, *parts = left.replace("\n", " · ").replace(" · ", "\n· ").split("\n")
-        room, lines = self.inner / MM / self.label, [first]
+        lines = [first]
         for index, part in enumerate(parts, start=1):
             longer = f"{lines[-1]} {part}"
             fits = width_of(longer, True) + (NUMBERED if index == len(parts) else 0.0) <= room
@@ -213,14 +230,13 @@ class Medium:
         return "\n".join(lines)
 
     def footed(self, said: Sequence[str]) -> Medium:
-        """The medium with a foot as high as its words need; a face that is not narrow has room for any.
+        """The medium with a foot as high as its words need; only on a narrow face it may become lower.
 
         Parameters: `said`, the lines of a stamp.
         """
-        if not self.narrow:
-            return self
         lines = self.foot_text("\n".join(said)).count("\n") + 1
-        return replace(self, foot=5.8 + lines * self.label * 1.2 * MM)
+        needed = 5.8 + lines * self.label * 1.2 * MM
+        return replace(self, foot=needed if self.narrow else max(self.foot, needed))
 
     @property
     def room(self) -> float:
@@ -276,7 +292,3 @@ def sheet_for(form: str, paper: str) -> str:
     fits = all(edge <= room for edge, room in zip(size, sorted(SHEETS[paper]), strict=True))
     return paper if fits else form
 
-
-def sheet_size(paper: str) -> tuple[float, float]:
-    """Width and height of a sheet, mm."""
-    return SHEETS[paper]

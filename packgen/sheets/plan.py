@@ -2,8 +2,9 @@
 
 In: sheets and a `Medium`. Out: faces with their numbers. Vocabulary: a *bundle* is what must stay
 together: a heading with what follows, a safety message with the step it guards, one step, one row group
-of a table. Where a sheet needs more than one face it is parted after a hold or witness point, or before a
-heading, and its faces are filled alike; type never shrinks. The print guard proves the plan on the PDF.
+of a table. A safety message and the steps that do what it asks are not parted where one face holds them.
+Where a sheet needs more than one face it is parted after a hold or witness point, or before a heading, and
+its faces are filled alike; type never shrinks. The print guard proves the plan on the PDF.
 """
 
 from __future__ import annotations
@@ -27,21 +28,24 @@ from packgen.sheets.blocks import (
     Table,
     Why,
 )
-from packgen.sheets.fitting import fitted, is_lookup
+from packgen.sheets.fitting import fitted, is_lookup, printed
 from packgen.sheets.heights import height_of, height_of_all, under
 from packgen.sheets.media import Medium
 
-# What a plan costs, in faces: a face ended at no pause point; a step alone on its face; an empty face.
-BROKEN, ALONE, EMPTY = 0.2, 0.4, 0.25
+# What a plan costs, in faces: a face ended at no pause point; a step alone on its face; an empty face; a
+# safety message parted from a step that does what it asks, which outweighs a face more and whatever ends it.
+BROKEN, ALONE, EMPTY, PARTED = 0.2, 0.4, 0.25, 4.0
 CURE = "shorten them, or part them into two steps"
-LARGER = "choose a larger form, or leave ring hole or laminating margin out"
+LARGER = "choose a larger form, without ring hole and laminating margin"
 
 
 @dataclass(frozen=True)
 class Bundle:
     """Blocks that stay together, their height in mm, their steps, and whether a face may end after them.
 
-    `again` is the height of a table's head that is repeated where a face begins with the bundle.
+    `lead` is the caption that stands where a face begins with the bundle, and `again` its height with that of
+    a table's head that is repeated; `parts` counts the safety messages that a face which ends after the
+    bundle would part from steps they ask for.
     """
 
     blocks: tuple[Block, ...]
@@ -50,6 +54,8 @@ class Bundle:
     steps: int
     pause: bool
     heading: bool
+    lead: tuple[Block, ...] = ()
+    parts: int = 0
 
 
 def lay_out(sheets: Sequence[Sheet], medium: Medium) -> tuple[Face, ...]:
@@ -67,13 +73,13 @@ def _sheet_faces(sheet: Sheet, medium: Medium) -> Iterator[Face]:
     """The faces of one sheet."""
     sheet, medium = fitted(sheet, medium)
     medium = under(sheet, medium)
-    bundles = list(_bundles(sheet, medium))
+    bundles = _minded(list(_bundles(sheet, medium)))
     for bundle in bundles:
         if bundle.height + bundle.again > medium.most or bundle.steps > medium.steps:
             raise _too_high(bundle, sheet, medium)
     for start, end in pairwise([0, *_ends(bundles, medium)]):
         taken = bundles[start:end]
-        blocks = _rejoined([block for bundle in taken for block in bundle.blocks])
+        blocks = _rejoined([*taken[0].lead, *(block for bundle in taken for block in bundle.blocks)])
         height = taken[0].again + sum(bundle.height for bundle in taken)
         yield Face(sheet.id, sheet.title, sheet.tag, blocks, fill=height / medium.room)
 
@@ -100,7 +106,7 @@ def _ends(bundles: Sequence[Bundle], medium: Medium) -> list[int]:
         height, steps, tried = bundles[start].again, 0, []
         for end in range(start + 1, count + 1):
             height, steps = height + bundles[end - 1].height, steps + bundles[end - 1].steps
-            whole = end == start + 1
+            whole = all(bundle.parts for bundle in bundles[start : end - 1])
             if height > (medium.most if whole else medium.room) or steps > medium.steps:
                 break
             cost = _cost(bundles[start:end], bundles[end:], height / medium.room)
@@ -118,6 +124,8 @@ def _cost(face: Sequence[Bundle], after: Sequence[Bundle], fill: float) -> float
     cost = 1.0 + EMPTY * (1.0 - fill) ** 2
     if after and not (face[-1].pause or after[0].heading):
         cost += BROKEN
+    if after:
+        cost += PARTED * face[-1].parts
     if len(face) == 1 and face[0].steps == 1 and fill < 0.5:
         cost += ALONE
     return cost
@@ -128,12 +136,55 @@ def _bundles(sheet: Sheet, medium: Medium) -> Iterator[Bundle]:
     held: list[Block] = []
     for index, block in enumerate(sheet.blocks):
         last = index + 1 == len(sheet.blocks)
-        for part in _parted(block, medium, height_of_all(held, medium)):
+        caption, goes_on = _caption(sheet, index, medium), _follows_table(sheet, index)
+        above = height_of_all(held or (caption if goes_on else ()), medium)
+        for part in _parted(block, medium, above, listed=_is_listed(sheet, index, medium)):
             held.append(part)
-            if _leads(part, held, medium) and not last:
+            leads = _leads(part, held, medium) or (not last and _is_listed(sheet, index + 1, medium))
+            if leads and not last:
                 continue
-            yield _bundle(held, medium)
-            held = []
+            yield _bundle(held, medium, caption if goes_on else ())
+            held, goes_on = [], True
+
+
+def _is_listed(sheet: Sheet, index: int, medium: Medium) -> bool:
+    """Whether a block is a card's list made of a table: the columns' names stand small before it."""
+    before, block = sheet.blocks[index - 1] if index else None, sheet.blocks[index]
+    return medium.name == "card" and isinstance(block, Points) and isinstance(before, Why) and before.small
+
+
+def _follows_table(sheet: Sheet, index: int) -> bool:
+    """Whether a table stands directly behind another, as the parts of one cut at its columns do."""
+    return index > 0 and all(isinstance(block, Table) for block in sheet.blocks[index - 1 : index + 1])
+
+
+def _caption(sheet: Sheet, index: int, medium: Medium) -> tuple[Block, ...]:
+    """What stands where a table goes on: its section's title; above a list made of one its columns' names."""
+    listed, before = _is_listed(sheet, index, medium), sheet.blocks[:index]
+    titles = [block.text for block in before if isinstance(block, Section)]
+    if not titles or not (listed or isinstance(sheet.blocks[index], Table)):
+        return ()
+    return (Section(printed("plan.continued", title=titles[-1])), *(before[-1:] if listed else ()))
+
+
+def _minded(bundles: Sequence[Bundle]) -> list[Bundle]:
+    """Bundles that know how many safety messages stand before their end with a step they ask for behind it.
+
+    A step of a section further on that bears the same name does the same in another place.
+    """
+    parts = [0] * len(bundles)
+    for at, bundle in enumerate(bundles):
+        for acts in (set(block.acts) for block in bundle.blocks if isinstance(block, Safety)):
+            until = next((n for n in range(at + 1, len(bundles)) if bundles[n].heading), len(bundles))
+            doing = [n for n in range(at, until) if acts.intersection(_step_ids(bundles[n]))]
+            for between in range(at, max(doing, default=at)):
+                parts[between] += 1
+    return [replace(bundle, parts=count) for bundle, count in zip(bundles, parts, strict=True)]
+
+
+def _step_ids(bundle: Bundle) -> set[str]:
+    """The ids of a bundle's steps."""
+    return {block.id for block in bundle.blocks if isinstance(block, Step)}
 
 
 def _leads(block: Block, held: Sequence[Block], medium: Medium) -> bool:
@@ -144,8 +195,8 @@ def _leads(block: Block, held: Sequence[Block], medium: Medium) -> bool:
     return isinstance(block, Section | Safety)
 
 
-def _bundle(blocks: list[Block], medium: Medium) -> Bundle:
-    """A bundle with its height."""
+def _bundle(blocks: list[Block], medium: Medium, caption: tuple[Block, ...]) -> Bundle:
+    """A bundle with its height; a caption that one face does not hold with it falls away."""
     steps = sum(isinstance(block, Step) for block in blocks)
     last = blocks[-1]
     pause = isinstance(last, Table) or (isinstance(last, Step) and bool(last.gate))
@@ -154,18 +205,23 @@ def _bundle(blocks: list[Block], medium: Medium) -> Bundle:
     if isinstance(first, Table) and first.first_row > 1:
         again = height_of(replace(first, rows=()), medium)
     height = height_of_all(blocks, medium) - again
-    return Bundle(tuple(blocks), height, again, steps, pause, heading)
+    above = height_of_all(caption, medium)
+    lead = caption if height + again + above <= medium.room else ()
+    again += above if lead else 0.0
+    return Bundle(tuple(blocks), height, again, steps, pause, heading, lead)
 
 
-def _parted(block: Block, medium: Medium, above: float) -> Iterator[Block]:
+def _parted(block: Block, medium: Medium, above: float, *, listed: bool) -> Iterator[Block]:
     """A long table, list or form in parts for several faces; `above` is the height of what it must follow."""
     limit = 0.95 * medium.room
     whole = limit - above
-    if isinstance(block, Table) and not is_lookup(block):
+    if isinstance(block, Table) and block.write:
+        whole = medium.most - above
+    elif isinstance(block, Table) and not is_lookup(block):
         whole = min(limit / 3, whole)
     if isinstance(block, Table) and height_of(block, medium) > whole:
-        yield from _parted_table(block, pairs=medium.name != "card")
-    elif isinstance(block, Points) and height_of(block, medium) > limit / 3:
+        yield from _rows_together(block, medium, limit - above)
+    elif isinstance(block, Points) and height_of(block, medium) > (whole if listed else limit / 3):
         run, items = _run(block, medium, limit / 3), block.items
         yield from (replace(block, items=items[at : at + run]) for at in range(0, len(items), run))
     elif isinstance(block, Cells):
@@ -184,6 +240,14 @@ def _run(points: Points, medium: Medium, limit: float) -> int:
         for at in range(0, len(points.items), 4)
     )
     return 4 if max(runs) <= 1.5 * limit else 1
+
+
+def _rows_together(table: Table, medium: Medium, most: float) -> Iterator[Table]:
+    """A table in runs of rows; the two at each end stay together, on a card if no higher than `most`."""
+    parts = list(_parted_table(table, pairs=True))
+    if medium.name == "card" and any(height_of(part, medium) > most for part in parts):
+        parts = list(_parted_table(table, pairs=False))
+    yield from parts
 
 
 def _parted_table(table: Table, *, pairs: bool) -> Iterator[Table]:

@@ -7,6 +7,7 @@ run on over every procedure of a joint, so that one number means one step on pac
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Mapping
+from itertools import chain
 
 from packgen.errors import ContentError, Problem
 from packgen.model.prose import (
@@ -53,8 +54,6 @@ FIGURES = {
 }
 
 
-# Up to this width of a card's face, mm, a figure takes so much of its room; the rest is for the heading.
-SMALL_FIGURE, FIGURE_PART = 100.0, 0.814
 # The words of a row of the table of sizes, and of this size's: for a pair, and for a coupling.
 ROW_WORDS = {False: ("sizes.row", "sizes.this_row"), True: ("sizes.coupling_row", "sizes.coupling_this_row")}
 
@@ -91,8 +90,10 @@ def _blocks(
             if why and line is not None:
                 yield Why(line)
         elif isinstance(block, Bullets):
-            items = (view.fill(item) for item in block.items)
-            yield Points(tuple(item for item in items if item is not None), boxed=procedure.head.boxes)
+            filled = (view.fill(item) for item in block.items)
+            items = tuple(item for item in filled if item is not None)
+            if items:
+                yield Points(items, boxed=procedure.head.boxes)
         elif isinstance(block, StepText):
             yield from _step(block, view, numbers)
         elif isinstance(block, ProseTable):
@@ -125,7 +126,8 @@ def _slot_block(block: SlotBlock, view: View, medium: Medium) -> Iterator[Block]
     if block.slot.form == "safety":
         message = view.catalog.safety[name]
         word = view.words(f"signal.{message.signal.lower()}")
-        yield Safety(name, message.signal.lower(), word, message.hazard, message.consequence, message.avoid)
+        parts = (word, message.hazard, message.consequence, message.avoid)
+        yield Safety(name, message.signal.lower(), *parts, acts=tuple(chain.from_iterable(message.acts)))
     elif block.slot.form == "table":
         yield from TABLES.get(name, sizes_table)(view, block.slot.names)
     elif block.slot.form == "figure" and name in FIGURES:
@@ -140,9 +142,7 @@ def figure(view: View, medium: Medium, name: str) -> Iterator[Drawing]:
     """A figure to scale; nothing where its values are absent, or on a face it is not legible on."""
     if not medium.figures:
         return
-    width, height = min(medium.inner, 178.0), 92.0
-    if medium.name == "card" and medium.inner < SMALL_FIGURE:
-        height = min(78.0, FIGURE_PART * medium.room)
+    width, height = min(medium.inner, 178.0), medium.tallest
     facts, said = stack_facts(view.request, view.units)
     text = view.texts() | said | {EARLIEST: earliest_words(view)}
     made = FIGURES[name](view.numbers() | facts, text, view.words.group("figures"), width, height)

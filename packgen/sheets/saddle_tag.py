@@ -39,18 +39,18 @@ def _cooling(view: View) -> Sheet:
     joint = () if view.request.joint else ("joint",)
     fused = Boxes((*_named(view, *joint, "fused_by", "fusion_end"), *_earliest(view)))
     leave = Why(spans(words("saddle_tag.leave"), "strong"))
-    said = (leave, fused, Why(spans(earliest_words(view)), small=True))
+    hotter = words("saddle_tag.hotter", earliest=earliest_words(view))
+    said = (leave, fused, Why(spans(hotter), small=True))
     return Sheet("saddle-tag", words("saddle_tag.cooling"), _tag(view), said)
 
 
 def _earliest(view: View) -> Iterator[Box]:
-    """A box for each earliest time that is known, with what is added to fusion end."""
+    """A box for each earliest time, with what is added to fusion end; nothing beside one nobody stated."""
     words = view.words
-    for rung in _TIMES:
+    for rung in _TIMES[:2] if view.request.is_coupling else _TIMES:
         after = view.text(f"clock.{rung}")
-        if after:
-            wanted = words("saddle_tag.after", time=after)
-            yield Box(words("saddle_tag.not_before", what=words(f"ladder.{rung}")), wanted, "time")
+        wanted = words("saddle_tag.after", time=after) if after else ""
+        yield Box(words("saddle_tag.not_before", what=words(f"ladder.{rung}")), wanted, "time")
 
 
 def _done(view: View) -> Sheet:

@@ -9,11 +9,25 @@ the work stops, each under the step number it has on pack and larger cards.
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 
-from packgen.sheets.blocks import Cell, Drawing, Points, Sheet, Span, Spans, Why, spans
+from packgen.sheets.blocks import (
+    Block,
+    Cell,
+    Drawing,
+    Points,
+    Sheet,
+    Span,
+    Spans,
+    Table,
+    Why,
+    spans,
+    words_of,
+)
 from packgen.sheets.front import key_values
+from packgen.sheets.heat_sheet import bands_table
 from packgen.sheets.ladder import ladder_table
-from packgen.sheets.media import Medium, card_medium
+from packgen.sheets.media import POSTER, Medium, card_medium
 from packgen.sheets.procedure import procedure_sheets
 from packgen.sheets.standing import applicable, step_numbers
 from packgen.sheets.view import View
@@ -34,7 +48,8 @@ def figure_notes(view: View, medium: Medium) -> Iterator[str]:
     drawn = [block for sheet in sheets for block in sheet.blocks if isinstance(block, Drawing)]
     if drawn:
         titles = "; ".join(block.figure.title for block in drawn)
-        yield view.words("small_cards.figures", figures=titles)
+        key = "small_cards.figures" if medium.body < POSTER else "small_cards.figures_poster"
+        yield view.words(key, figures=titles)
 
 
 def smallest_set(view: View, notes: tuple[str, ...], code: str) -> tuple[Sheet, ...]:
@@ -70,14 +85,50 @@ def _times(view: View) -> Iterator[Sheet]:
             head = (*table.head[1], Span(":"))
             blocks = (Why(head, small=True), Points(tuple(rows)))
             yield Sheet("times", view.words("small_cards.times"), view.tag, blocks)
+    yield from _hotter(view)
+
+
+def _hotter(view: View) -> Iterator[Sheet]:
+    """The longer waits by temperature; where they are not worked out, that there are such."""
+    temperature = view.text("cool.reference_temperature")
+    if not temperature:
+        return
+    rows = [row for table in bands_table(view) for row in _hot_rows(view, table)]
+    block: Block = Points(tuple(rows)) if rows else Why(spans(view.words("small_cards.see_larger")))
+    title = view.words("small_cards.hotter", temperature=temperature)
+    yield Sheet("hotter", title, view.tag, (block,))
+
+
+def _hot_rows(view: View, table: Table) -> Iterator[Spans]:
+    """Each hotter band with its waits under their names, then above what temperature nothing is fused."""
+    *bands, above = table.rows
+    none = view.words("bands.none")
+    for row in bands:
+        if words_of(row[1]) != none:
+            made = [Span(f"{view.words('small_cards.both')} "), *row[0]]
+            for at, (name, cell) in enumerate(zip(table.head[1:], row[1:], strict=True)):
+                made += [Span(f"{'; ' if at else ': '}{words_of(name)} "), *cell]
+            yield tuple(made)
+    yield (Span(f"{view.words('small_cards.either')} "), *above[0], Span(": "), *above[1])
+
+
+def _strong(span: Span) -> Span:
+    """Plain words in strong type."""
+    return replace(span, kind="strong") if span.kind == "plain" else span
 
 
 def _gates(view: View) -> Iterator[Spans]:
-    """Every hold and witness point of a joint in the order of work, under its step number."""
+    """Every hold and witness point of a joint in the order of work, under its step number.
+
+    A gate's bar and words are higher than this card, so that a hold point is bold in all its words instead.
+    """
     numbers = step_numbers(view)
     for procedure in applicable(view):
         filled = view.filling(procedure.head.id)
         for step in procedure.steps:
             if step.gate:
                 word = view.words(f"gate.{step.gate}")
-                yield (Span(f"{numbers[step.id]} {word} ", "strong"), *filled.must_fill(step.runs, step.id))
+                line = filled.must_fill(step.runs, step.id)
+                if step.gate == "hold":
+                    line = tuple(_strong(span) for span in line)
+                yield (Span(f"{numbers[step.id]} {word} ", "strong"), *line)

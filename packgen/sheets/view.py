@@ -24,7 +24,7 @@ from packgen.model.prose_records import OwnerBlank, value_names
 from packgen.model.records import Contents
 from packgen.register import COOL_BANDS, CORD_LENGTHS, conductor_size
 from packgen.rounding import Units, plain
-from packgen.sheets.blocks import Span, Spans, Tag, spans
+from packgen.sheets.blocks import Span, Spans, Tag, spans, words_of
 from packgen.sheets.words import Words
 
 # Combinations without a job that are worked out already, by family, main, lateral and contents.
@@ -167,6 +167,16 @@ class View:
             "outage": plain(outage, self.units, "down") if outage else None,
         }  # fmt: skip
 
+    def named(self, name: str) -> str:
+        """What a name in wanted words stands for: a work rule, a word of the job or a value.
+
+        An empty string where it is absent or blank.
+        """
+        form, _, key = name.rpartition(":")
+        if form == "rule":
+            return words_of(self.rule(key))
+        return (self.job(key) or "") if form == "job" else self.text(name)
+
     def has_stated(self, blank: OwnerBlank) -> bool:
         """Whether this joint has the value that stands in for an owner's number: then no box is needed."""
         value = self.values.get(blank.value or "")
@@ -242,9 +252,9 @@ class View:
 
 
 def wanted_text(view: View, words: str) -> str:
-    """What a box should hold, its register names replaced by their texts; nothing where one has none."""
+    """What a box should hold, its names replaced by their texts; nothing where one has none."""
     names = value_names(words)
-    texts = {name: view.text(name) for name in names}
+    texts = {name: view.named(name) for name in names}
     if not all(texts.values()):
         return ""
     for name in sorted(names, key=len, reverse=True):

@@ -34,8 +34,8 @@ from packgen.sheets.view import View, pair_sizes
 NAMES = (
     "peel.depth_min", "peel.depth_max", "gap.feeler", "clamp.method", "clamp.torque", "clamp.stop_mark",
     "socket.insertion_depth", "socket.peel_length", "fuse.voltage", "fuse.terminal", "fuse.time",
-    "cool.clamp_time", "cool.pressure_wait", "cool.tap_wait", "tap.hole_saw", "tap.travel_set",
-    "tap.cutter_turns", "tap.cutter_travel", "weather.ambient_min", "weather.ambient_max",
+    "cool.clamp_time", "cool.pressure_wait", "cool.tap_wait", "cool.reference_temperature", "tap.hole_saw",
+    "tap.travel_set", "tap.cutter_turns", "tap.cutter_travel", "weather.ambient_min", "weather.ambient_max",
 )  # fmt: skip
 POSTERS = ("a3", "11x17")
 ACROSS = 6  # values in one table
@@ -46,7 +46,7 @@ def chart_medium(form: str) -> Medium:
     of = card_medium(form)
     if form not in POSTERS:
         return of
-    return replace(of, title=28.0, body=14.0, label=11.0, value=18.0, across=5)
+    return replace(of, title=28.0, body=13.0, label=11.0, value=16.0, across=6)
 
 
 def chart_sheets(view: View, code: Code) -> tuple[Sheet, ...]:

@@ -340,10 +340,20 @@ def test_a_step_id_stands_once_over_all_procedures(content: Path) -> None:
             "≤ peel.passes",
             "the value 'peel.passes' is not known; expected a name",
         ),
+        (
+            'step: outlet-air, wanted: "below rule:lel-limit LEL"',
+            'step: outlet-air, wanted: "below rule:lel-limt LEL"',
+            "the work rule 'lel-limt' is not known; expected the id of a work rule",
+        ),
+        (
+            'step: live-pressure, wanted: ["≤ job:pressure_limit"',
+            'step: live-pressure, wanted: ["≤ job:pressure_limt"',
+            "the word of the job 'pressure_limt' is not known; expected a word of the job",
+        ),
     ],
 )
 def test_a_box_of_the_joint_record_names_what_exists(old: str, new: str, said: str, content: Path) -> None:
-    """A box is filled at a step, beside a value."""
+    """A box is filled at a step, beside a value, a work rule or a word of the job."""
     line = change(content, RECORD, old, new)
     told = refusal(content)
     assert len(told) == 1

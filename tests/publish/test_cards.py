@@ -175,7 +175,7 @@ def test_every_step_stands_in_body_type(printed: tuple[str, str, Any]) -> None:
 
 def step_numbers(page: Any, body: float) -> list[int]:
     """The numbers in the step column of a face, from the top: digits in body type at the left edge."""
-    edge = {10.0: 6.0, 11.0: 16.0}[body]
+    edge = {10.0: 6.0, 11.0: 20.0}[body]
     column: dict[float, list[Sign]] = {}
     for sign in signs(page):
         if sign.size == body and sign.left < edge + 9.0:
@@ -249,10 +249,14 @@ def test_cards_without_a_job_are_made_for_the_sizes_chosen(catalog: Catalog, tmp
     found = chosen(catalog, ["6 in IPS DR 11"], ["2 in IPS", "3 in IPS"], [SADDLE])
     made = make_cards(catalog, found, Options("us", "a4", None, tmp_path))
     assert (made.sets, made.folder) == (2, tmp_path / "cards")
-    assert {path.name for path in made.folder.iterdir()} == {*made.files, LIST}
-    document = pypdfium2.PdfDocument(made.folder / "pocket-cards-screen.pdf")
-    texts = [re.sub(r"\s+", " ", page.get_textpage().get_text_bounded()) for page in document]
-    document.close()
+    held = {path.relative_to(made.folder).as_posix() for path in made.folder.rglob("*") if path.is_file()}
+    assert held == {*made.files, LIST}
+    texts = []
+    for lateral in ("2-in", "3-in"):
+        name = f"{lateral}-ips-on-6-in-ips-dr-11-demo-saddle-screw.pdf"
+        document = pypdfium2.PdfDocument(made.folder / "pocket-cards-screen" / name)
+        texts += [re.sub(r"\s+", " ", page.get_textpage().get_text_bounded()) for page in document]
+        document.close()
     assert all(f"water · dry main · open drill · {made.code}" in text and DEMO in text for text in texts)
     assert "Nobody has approved this set for one." in " ".join(texts)
     assert not any("DRAFT" in text for text in texts)

@@ -745,7 +745,8 @@ LIMITS = (
     "at least {cool.clamp_time}, {cool.pressure_wait} and {cool.tap_wait}.",
     "Leave the clamp on, untouched, until its written time, at least {cool.clamp_time} from fusion end.",
     "Put no pressure on the joint before its written time, at least {cool.pressure_wait} from fusion end.",
-    "Keep the saw away until the written time of the cut, at least {cool.tap_wait} from fusion end.",
+    "Keep the saw away until the tap wait is over, extra wait included, "
+    "at least {cool.tap_wait} from fusion end.",
     "Plug's restraint bears {test.end_force}, by its plate.",
     "Have {test.fill_volume} of clean water ready.",
     "Water put in while the lateral's gauge holds is at most {test.makeup_volume}.",

@@ -57,7 +57,7 @@ def test_a_blank_tells_why(packgen: Packgen) -> None:
     assert packgen(*PAIR, "clamp.torque").out.splitlines() == [
         "clamp.torque: ENTER (blank)",
         "  what: tightening torque the label states",
-        "  why: the label states no torque: enter one only where the fitting's maker gives it",
+        "  why: the label states no torque: enter one only where the fitting's maker gives it, or write none",
     ]
 
 

@@ -14,7 +14,8 @@ import pytest
 
 from packgen.errors import ContentError, PackgenError, UsageError
 from packgen.model.load import load
-from packgen.publish.imposed import Said, impose_cards, sheet_layout, word_problems
+from packgen.publish.imposed import impose_cards, sheet_layout, word_problems
+from packgen.publish.imprint import Imprint
 from packgen.publish.marks import code_block, stamp_of
 from packgen.publish.options import Options
 from packgen.publish.selection import chosen
@@ -45,8 +46,9 @@ class Made:
     def imposed(self, options: Options, faces: Sequence[Face] | None = None) -> bytes:
         """The sheets."""
         words, own = self.view.words, self.faces if faces is None else faces
-        said = Said(self.stamp, words, "Cards", DATE)
-        return impose_cards(FILE, self.screen, own, self.view, self.view.tag, said, options)
+        stamped = [(face, self.stamp) for face in own]
+        imprint = Imprint(self.stamp, words, "Cards", DATE)
+        return impose_cards(FILE, self.screen, stamped, self.view, self.view.tag, imprint, options)
 
 
 def made_with(options: Options) -> Made:

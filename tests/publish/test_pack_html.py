@@ -12,6 +12,7 @@ from packgen.model.job_load import load_job
 from packgen.model.load import load
 from packgen.publish import documents
 from packgen.publish.identity import job_code
+from packgen.publish.imprint import Imprint
 from packgen.publish.job import combinations
 from packgen.publish.options import Options
 from packgen.publish.printer import Printer
@@ -34,10 +35,12 @@ class Issued:
         self.job, _ = load_job(path, catalog)
         self.views = [View(catalog, load_words(), each) for each in combinations(self.job, catalog)]
         self.code = job_code(self.views, self.job)
-        monkeypatch.setattr(documents, "print_document", lambda *_: b"")
-        monkeypatch.setattr(documents, "card_documents", lambda *_: {})
+        monkeypatch.setattr(Imprint, "printed", lambda *_, **__: b"")  # PDFs are not looked at here
+        for name in ("stack_files", "kind_files"):
+            monkeypatch.setattr(documents, name, lambda *_: {})
+        monkeypatch.setattr(documents, "settle_fields", lambda pdf, *_: pdf)
         options, printer = Options(workers=1), Printer(1)
-        made = documents.job_documents(self.views, self.job, self.code, "2026-05-12", options, printer)
+        made = documents.job_documents(self.views, self.job, self.code, "2026-05-12", options, printer, b"{}")
         self.html = made["index.html"].decode()
         self.page = Page(self.html)
 

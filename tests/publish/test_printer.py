@@ -9,7 +9,7 @@ import pytest
 
 from packgen.errors import ContentError, MissingPart, OutOfRange, PackgenError, Place, Problem, UsageError
 from packgen.publish import printer as module
-from packgen.publish.documents import print_document
+from packgen.publish.imprint import Imprint
 from packgen.publish.printer import Printer
 from packgen.render.html import Stamp
 from packgen.sheets.blocks import Face, Step, Tag, spans
@@ -90,10 +90,11 @@ def test_one_and_two_workers_print_the_same_bytes() -> None:
     words, medium = load_words(), card_medium("a6")
     step = Step(1, "wiped", spans("Wipe the zone."))
     face = Face("prepare", "Prepare", Tag("2 in on 6 in", "IPS"), (step,), 1, 1)
-    task = ((face,), medium, Stamp("HL-0427", ("DRAFT",)), words, "HL-0427", "2026-05-12", "cards.pdf")
+    imprint = Imprint(Stamp("HL-0427", ("DRAFT",)), words, "HL-0427", "2026-05-12")
+    task = ((face,), medium, "cards.pdf")
     made = []
     for workers in (1, 2):
         with Printer(workers) as printer:
-            made.append(printer.both(print_document, task, lambda: print_document(*task)))
+            made.append(printer.both(imprint.printed, task, lambda: imprint.printed(*task)))
     assert made[0][0].startswith(b"%PDF")
     assert {pdf for both in made for pdf in both} == {made[0][0]}

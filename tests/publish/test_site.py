@@ -372,7 +372,7 @@ def test_the_procedure_stands_on_the_page_in_the_order_of_its_numbers(pages: dic
 
 def test_figures_have_words_in_place_of_the_picture(pages: dict[str, Page]) -> None:
     figures = [each for each in pages[f"{GOOD}index.html"].elements if each.is_a("draw")]
-    assert len(figures) == 3
+    assert len(figures) == 6
     for figure in figures:
         assert figure.attributes["role"] == "img"
         assert "Scale 1 : " in figure.attributes["aria-label"]

@@ -134,7 +134,7 @@ ORDER = {
         "Wipe the zone in one direction",
     ),
     "dry and above the dew point before power": (
-        "Pipe and fitting are dry beside the joint, and the pipe is that warm",
+        "Pipe and fitting are dry beside the joint, and the pipe is at its least",
         "Press start",
     ),
     "wiped before the second look": (

@@ -20,7 +20,7 @@ from packgen.sheets.words import Words
 
 ViewsOf = Callable[..., list[View]]
 JobOf = Callable[[str], Job]
-NAME = re.compile(r"[a-z]+(?:\.[a-z_]+)+")  # a value's, in the words wanted
+NAME = re.compile(r"rule:[a-z-]+|job:[a-z_]+|[a-z]+(?:\.[a-z_]+)+")  # in the words wanted
 
 
 def boxes_of(view: View) -> dict[str, list[Box]]:
@@ -45,10 +45,22 @@ def test_a_box_prints_the_value_wanted_beside_it(each_view: View) -> None:
     for field in wanted:
         if field.label in printed:
             several = [field.wanted] if isinstance(field.wanted, str) else field.wanted
-            whole = [each for each in several if all(map(each_view.text, NAME.findall(each)))]
-            text = NAME.sub(lambda name: each_view.text(name[0]), whole[0]) if whole else ""
+            whole = [each for each in several if all(map(each_view.named, NAME.findall(each)))]
+            text = NAME.sub(lambda name: each_view.named(name[0]), whole[0]) if whole else ""
             assert printed[field.label].wanted == (f"wanted: {text}" if text else "")
             assert printed[field.label].fill == field.fill
+
+
+def test_a_box_prints_the_limit_of_a_work_rule_and_of_the_job(job_of: JobOf, views_of: ViewsOf) -> None:
+    """The step's limit stands beside the reading: 20 % LEL, the job's 60 psi, 100 °F in a gas test."""
+    view = views_of(job_of("live-tap"))[0]
+    boxes = {box.name: box.wanted for boxes in boxes_of(view).values() for box in boxes}
+    for name in ("trench-air", "gas-before-peel", "gas-before-power", "outlet-air"):
+        assert boxes[name] == "wanted: below 20 % LEL", name
+    assert boxes["operating-pressure"].startswith("wanted: ≤ 60 psi")
+    assert boxes["live-pressure"].startswith("wanted: ≤ 60 psi")
+    assert boxes["test-pipe-cool"].startswith("wanted: ≤ 100 °F")
+    assert boxes["lateral-test-pressure"].startswith("wanted: as on the cover, ")
 
 
 def test_boxes_of_sheets_that_are_not_in_the_pack_are_left_out(job_of: JobOf, views_of: ViewsOf) -> None:
@@ -163,7 +175,7 @@ RECORDED = (
     "Non-conformance", "Backfilled", "Fuser, signature", "Checker, signature",
 )  # fmt: skip
 OF_SADDLES = (
-    "Outlet's clock angle", "Peeler", "Passes", "Ribbon", "Torque, where", "Feeler does not enter", "Cut",
+    "Outlet's clock angle", "Peeler", "Passes", "Torque, where", "Feeler does not enter", "Cut",
     "Test pressure, main uncut", "Hold time", "clock time",
 )  # fmt: skip
 

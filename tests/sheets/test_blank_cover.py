@@ -100,9 +100,9 @@ def test_the_pack_lists_every_hold_point_and_its_cover_every_step_left_out(view:
 
 def test_the_pack_holds_the_sheets_of_a_dry_main_in_the_order_of_the_work(view: View, square: Code) -> None:
     ids = [sheet.id for sheet in blank_pack_sheets(view, pack_medium("a4"), square, (), "")]
-    assert ids[:5] == ["cover", "contents", "holds", "values", "fit"]
+    assert ids[:6] == ["cover", "contents", "holds", "values", "fit", "peel-template"]
     forms = ["inspection", "nonconformance", "failed-joint"]
     assert ids[-6:] == ["record", *forms, "heat", "workings"]
     inner = [procedure.head.id for procedure in applicable(view) if "pack" in procedure.head.on]
     inner.insert(inner.index("hazards") + 1, "sign-on")
-    assert ids[5:-6] == inner
+    assert ids[6:-6] == inner

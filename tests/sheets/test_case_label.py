@@ -5,6 +5,7 @@ from __future__ import annotations
 from packgen.register import CORD_LENGTHS
 from packgen.sheets.blocks import Cells, Code, Points, Table, words_of
 from packgen.sheets.case_label import label_sheets
+from packgen.sheets.measure import whole
 from packgen.sheets.view import View
 
 CODE = Code("<svg></svg>", "FVP9-LJS8-BGMB", 20.0, "code")
@@ -15,8 +16,9 @@ def test_the_label_carries_what_the_unit_must_give(each_view: View) -> None:
     front = label_sheets(each_view, CODE)[0]
     (cells,) = (block for block in front.blocks if isinstance(block, Cells))
     shown = {cell.label: cell.value for cell in cells.cells}
-    for name in ("fuse.voltage", "fuse.terminal", "cool.clamp_time"):
-        assert shown[each_view.label(name)] == each_view.text(name).split(" [")[0]
+    held = f", up to {whole(each_view.text('cool.reference_temperature'))}"
+    for name, upto in (("fuse.voltage", ""), ("fuse.terminal", ""), ("cool.clamp_time", held)):
+        assert shown[each_view.label(name) + upto] == each_view.text(name).split(" [")[0]
 
 
 def test_every_proof_has_a_box(each_view: View) -> None:

@@ -71,8 +71,8 @@ def test_one_joint_s_sheets_stand_before_the_work_in_it_after_it_or_behind_the_n
     parts = listed(pack_sheets(views_of(job), job, PACK, square, ())[1])
     assert {part: [row[0] for row in rows] for part, rows in parts.items()} == {
         "Before the work": [
-            "Where the work stops", "Day plan", "Values", "Fit check", "Hazards and toolbox talk",
-            "Toolbox talk: sign on", "Kit and pre-use checks",
+            "Where the work stops", "Day plan", "Values", "Fit check", "Peel template",
+            "Hazards and toolbox talk", "Toolbox talk: sign on", "Kit and pre-use checks",
         ],
         "The work": [
             "Dig and mark the place", "Prove that the main is dry", "Keep drinking water clean",

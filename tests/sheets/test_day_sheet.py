@@ -138,7 +138,7 @@ def test_a_pack_holds_the_plan_once_behind_its_cover_and_cards_hold_none(
 ) -> None:
     job = job_of("valve-isolation")
     ids = [sheet.id for sheet in pack_sheets(views_of(job), job, PACK, square, ())]
-    assert ids[:2] == ["cover", "day"]
+    assert ids[:4] == ["cover", "contents", "holds", "day"]
     assert ids.count("day") == 1
     cards = job_card_sheets(views_of(job), job, card_medium("quarter-letter"), square)
     assert "day" not in [sheet.id for sheet in cards]
@@ -272,7 +272,7 @@ def test_the_figure_s_words_tell_who_cannot_see_it_every_time(job_of: JobOf, vie
     (figure,) = (block.figure for block in sheet.blocks if isinstance(block, Drawing))
     assert (
         "J2: prepared from 0:02 by person 2, fused from 0:47 to 0:48 with control unit 1, "
-        "clamps 2 off at 1:00, waits over at 1:12, finished from 1:12 to 1:57 by person 1."
+        "clamps 2 off at 1:00, waits over at 1:12. Finished from 1:12 to 1:57 by person 1."
     ) in figure.alt
     assert figure.alt.endswith("All done at 2:02.")
     for row in cells(tables(sheet)[0])[::2]:

@@ -5,11 +5,14 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import replace
 
+import pytest
+
 from packgen.model.job import Job
 from packgen.publish.identity import job_code
-from packgen.sheets.blocks import Code, Sheet, Step, Table, Tag, words_of
+from packgen.sheets.blocks import Code, Points, Sheet, Step, Table, Tag, words_of
 from packgen.sheets.deck import card_sheets, job_card_sheets, pack_sheets
-from packgen.sheets.media import card_medium, pack_medium
+from packgen.sheets.media import FORMS, card_medium, pack_medium
+from packgen.sheets.standing import applicable
 from packgen.sheets.view import View
 
 CARD, PACK = card_medium("quarter-letter"), pack_medium("letter")
@@ -36,8 +39,8 @@ def test_a_dry_main_s_pack_holds_its_sheets_in_the_order_of_the_work(
     job_of: JobOf, views_of: ViewsOf, square: Code
 ) -> None:
     assert ids(pack_of(job_of("first-lateral"), views_of, square)) == [
-        "cover", "contents", "holds", "day", "values", "fit", "hazards", "sign-on", "kit", "place",
-        "dry-main", "water-clean", "prepare", "wipe-dry", "clamp-and-gap", "power-and-fuse",
+        "cover", "contents", "holds", "day", "values", "fit", "peel-template", "hazards", "sign-on", "kit",
+        "place", "dry-main", "water-clean", "prepare", "wipe-dry", "clamp-and-gap", "power-and-fuse",
         "wait-test-cut-join", "close-out", "stop-redo-reject", "sizes", "record", "inspection",
         "nonconformance", "failed-joint", "heat", "workings",
     ]  # fmt: skip
@@ -59,13 +62,13 @@ def test_cards_hold_the_same_steps_behind_a_face_of_values(
     """No cover, no talk, no kit, no record: what is read in the trench."""
     cards = cards_of(job_of("first-lateral"), views_of, square)
     assert ids(cards) == [
-        "values", "place", "dry-main", "water-clean", "prepare", "wipe-dry", "clamp-and-gap",
+        "values", "owner", "place", "dry-main", "water-clean", "prepare", "wipe-dry", "clamp-and-gap",
         "power-and-fuse", "wait-test-cut-join", "close-out",
         "stop-redo-reject",
     ]  # fmt: skip
     (view,) = views_of(job_of("first-lateral"))
     assert cards == card_sheets(view, CARD, square)
-    assert [block.kind for block in cards[0].blocks] == ["cells", "why", "why", "code"]
+    assert [block.kind for block in cards[0].blocks] == ["cells", "why", "why", "why", "code"]
     assert cards[0].blocks[1].strings() == ("For water, dry main, open drill only.",)
 
 
@@ -171,3 +174,84 @@ def test_the_code_of_a_job_covers_every_joint(twin: Job, views_of: ViewsOf) -> N
     alone = twin.model_copy(update={"joints": twin.joints[:1]})
     assert job_code([first], alone) != code
     assert job_code(views_of(twin), twin) == code
+
+
+@pytest.mark.parametrize("form", FORMS)
+def test_every_form_has_a_line_to_write_in_for_each_number_its_steps_leave_to_the_cover(
+    form: str, job_of: JobOf, views_of: ViewsOf, square: Code
+) -> None:
+    """A set has no cover: right behind its values stands what its steps mean by that, with the limits."""
+    job = job_of("live-tap").model_copy(update={"leak_test": None})
+    sheets = job_card_sheets(views_of(job), job, card_medium(form), square)
+    lines: dict[str, str] = {}
+    for joint, before in ((each, sheets[at - 1]) for at, each in enumerate(sheets) if each.id == "owner"):
+        assert before.id == "values"
+        assert joint.title.endswith(": On the cover")
+        last = joint.blocks[0 if form == "id-1" else -1]
+        if isinstance(last, Points):
+            assert all(item[1].kind == "blank" for item in last.items)
+            cells = list(last.items)
+        else:
+            assert isinstance(last, Table) and last.write and not any(row[1] for row in last.rows)
+            cells = [row[0] for row in last.rows]
+        lines |= dict(words_of(cell).split(": ENTER") for cell in cells)
+    limits = " from 90 psi [621 kPa] to 150 psi [1,034 kPa]"
+    assert lines["Test pressure, main uncut"] == limits
+    assert "Hold time of the test, main uncut" in lines
+    assert [sheet.id for sheet in sheets].count("owner") == 2
+
+
+@pytest.mark.parametrize(
+    "name", ["first-lateral", "repair-tie-in", "metric-lateral", "live-tap", "service-tap", "valve-isolation"]
+)
+def test_no_card_sends_the_crew_to_a_line_of_the_cover_that_is_not_there(
+    name: str, job_of: JobOf, views_of: ViewsOf, square: Code
+) -> None:
+    """Each step's words for a number of the owner have their line in front of it."""
+    job = job_of(name)
+    views = views_of(job)
+    blanks, lines = views[0].catalog.owner_blanks.values(), set[str]()
+    named = 0
+    for sheet in job_card_sheets(views, job, CARD, square):
+        for block in sheet.blocks:
+            if isinstance(block, Table) and sheet.id == "owner":
+                lines |= {words_of(row[0][:1]) for row in block.rows}
+            if isinstance(block, Step) and "on the cover" in words_of(block.line):
+                named += 1
+                said = [blank for blank in blanks if blank.text in words_of(block.line)]
+                assert said and any(f"{blank.label}: ENTER" in lines for blank in said), block
+    assert named > 2
+
+
+def test_the_lines_of_a_card_set_are_those_that_its_own_steps_name(
+    job_of: JobOf, views_of: ViewsOf, square: Code
+) -> None:
+    """A number that only a sheet of the pack names would stand there for nobody."""
+    job = job_of("live-tap")
+    for view in views_of(job):
+        bare = replace(view, standing=tuple(each for each in applicable(view) if "cards" not in each.head.on))
+        assert [sheet.id for sheet in card_sheets(bare, CARD, square)] == ["values"]
+
+
+def test_in_a_job_the_lines_are_filled_as_on_the_pack_s_cover(
+    job_of: JobOf, views_of: ViewsOf, square: Code
+) -> None:
+    """Without a job there is no pack to copy from."""
+    (view,) = views_of(job_of("first-lateral"))
+    same = view.words("cards.owner_same")
+    alone = replace(view, combination=replace(view.combination, request=replace(view.request, job=None)))
+    for each, said in ((view, True), (alone, False)):
+        sheet = next(sheet for sheet in card_sheets(each, CARD, square) if sheet.id == "owner")
+        assert (same in {text for block in sheet.blocks for text in block.strings()}) == said
+
+
+def test_the_first_face_says_which_steps_stand_on_no_card(
+    job_of: JobOf, views_of: ViewsOf, square: Code
+) -> None:
+    """A set that begins at a later number would look as if cards were lost."""
+    (view,) = views_of(job_of("first-lateral"))
+    cards = card_sheets(view, CARD, square)
+    first = min(block.number for sheet in cards for block in sheet.blocks if isinstance(block, Step))
+    titles = "Hazards and toolbox talk; Kit and pre-use checks"
+    said = {text for block in cards[0].blocks for text in block.strings()}
+    assert f"Steps 1 to {first - 1} ({titles}) stand in the pack." in said

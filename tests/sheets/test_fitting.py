@@ -54,22 +54,36 @@ def test_a_table_that_holds_is_left_as_it_is_but_for_small_type() -> None:
     assert made == table(["Air", "Wait"], ["20 °C", "10 min"])
 
 
-def test_every_row_of_a_marked_table_too_wide_is_kept() -> None:
-    """The waits of a hotter day stand beside those of the planned one; the mark stays on its row."""
+def test_waits_in_a_table_too_wide_turn_into_a_point_for_each_temperature() -> None:
+    """All waits of a temperature stand together, those of a hotter day too; a word tells the planned row."""
     head = ["Hotter of air and pipe", "Extra wait", "Clamp time", "Pressure wait", "Tap wait"]
     rows = [
         ["up to 23 °C [73 °F]", "none", "15 min", "20 min", "30 min"],
         ["up to 40 °C [104 °F]", "31 min", "46 min", "51 min", "61 min"],
         ["above 40 °C [104 °F]", "not permitted", "", "", ""],
     ]
+    said = [
+        "up to 23 °C [73 °F]. Extra wait: none. Clamp time: 15 min. Pressure wait: 20 min. Tap wait: 30 min",
+        "up to 40 °C [104 °F]. Extra wait: 31 min. "
+        "Clamp time: 46 min. Pressure wait: 51 min. Tap wait: 61 min",
+        "above 40 °C [104 °F]. Extra wait: not permitted",
+    ]
+    for marked in (None, 0, 1):
+        names, points = fitted_table(table(head, *rows, marked=marked), A7)
+        assert isinstance(names, Why) and isinstance(points, Points)
+        assert names.strings() == ("Hotter of air and pipe",)
+        wanted = [f"Planned: {text}" if index == marked else text for index, text in enumerate(said)]
+        assert list(points.strings()) == wanted
+
+
+def test_a_table_by_number_across_and_down_is_cut_though_its_row_is_marked() -> None:
+    """An empty cell behind "not permitted" would be read as no limit: the words stand on each part."""
+    head = ["Air", *(f"{percent} %" for percent in range(40, 101, 10))]
+    rows = [["20 °C", *(["19 °C"] * 7)], ["above 40 °C", "not permitted", *([""] * 6)]]
     parts = list(fitted_table(table(head, *rows, marked=0), A7))
     assert len(parts) > 1
     assert all(isinstance(part, Table) and part.marked == 0 for part in parts)
-    for index, row in enumerate(rows[:2]):
-        shown = [words_of(cell) for part in parts for cell in part.rows[index][1:]]  # type: ignore[union-attr]
-        assert shown == row[1:]
-    # An empty cell beside "above 40" would be read as no wait.
-    assert all(words_of(part.rows[2][1]) == "not permitted" for part in parts)  # type: ignore[union-attr]
+    assert all(words_of(part.rows[1][1]) == "not permitted" for part in parts)  # type: ignore[union-attr]
 
 
 def test_a_table_of_numbers_too_wide_is_cut_at_its_columns_and_keeps_its_first() -> None:

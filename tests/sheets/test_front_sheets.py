@@ -365,8 +365,10 @@ def test_value_blocks_hold_the_values_looked_for_first(
     """In the order of the work; a blank is a heavy box; what a job does not have is absent."""
     (view,) = views_of(job_of("first-lateral"))
     blocks = key_values(view)
+    waits = {f"cool.{wait}" for wait in ("clamp_time", "pressure_wait", "tap_wait")}
+    upto = ", up to 23\xa0°C [73\xa0°F]"
     assert [cell.label for cell in blocks.cells] == [
-        words(f"values.{name}") for name in KEY_VALUES if name in view.values
+        words(f"values.{name}") + upto * (name in waits) for name in KEY_VALUES if name in view.values
     ]
     by_label = {cell.label: cell for cell in blocks.cells}
     assert "Squeeze distance, least" not in by_label

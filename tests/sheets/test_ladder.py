@@ -13,6 +13,7 @@ from packgen.sheets.blocks import Table, words_of
 from packgen.sheets.heights import height_of
 from packgen.sheets.ladder import ladder_table
 from packgen.sheets.media import Medium, card_medium, pack_medium
+from packgen.sheets.plan import lay_out
 from packgen.sheets.procedure import procedure_sheets
 from packgen.sheets.standing import On
 from packgen.sheets.view import View
@@ -74,6 +75,26 @@ def test_each_row_of_the_ladder_is_as_tall_as_a_box_to_write_in(job_of: JobOf, v
         assert tall >= len(table.rows) * medium.write - 1e-9
         full = Table(table.head, (table.head,), table.shares)
         assert height_of(replace(full, write=True), medium) == height_of(full, medium)
+
+
+def test_the_ladder_stands_whole_on_a_face_of_every_form(job_of: JobOf, views_of: ViewsOf) -> None:
+    """A time written on one face is not looked for on another; the steps of its sheet stand round it."""
+    job = job_of("first-lateral")
+    (view,) = views_of(job)
+    rungs = [words_of(row[0]) for table in ladder_table(view) for row in table.rows]
+    places: list[tuple[Medium, On]] = [(pack_medium("letter"), "pack")]
+    places += [(card_medium(form), "cards") for form in ("a7", "3x5", "a6", "half-letter", "a3")]
+    for medium, on in places:
+        faces = lay_out(list(procedure_sheets(view, medium, on)), medium)
+        tables = [block for face in faces for block in face.blocks if isinstance(block, Table)]
+        shown = [[words_of(row[0]) for row in table.rows] for table in tables if table.write]
+        assert shown == [rungs], medium.form
+
+
+def test_number_and_unit_of_the_ladder_s_head_never_part(job_of: JobOf, views_of: ViewsOf) -> None:
+    """Its temperature is a value, and stands once."""
+    (table,) = ladder_table(views_of(job_of("first-lateral"))[0])
+    assert [span.text for span in table.head[1] if span.kind == "value"] == ["23 °C [73 °F]"]
 
 
 def test_the_ladder_says_up_to_which_temperature_it_holds(job_of: JobOf, views_of: ViewsOf) -> None:

@@ -2,11 +2,18 @@
 
 from __future__ import annotations
 
+import pypdfium2
 import pytest
 
+from packgen.render.html import Stamp, faces_html, print_css
+from packgen.render.pdf import font_folder, html_to_pdf
+from packgen.sheets.blocks import Face, Tag
+from packgen.sheets.measure import width_of
 from packgen.sheets.media import (
+    FOOT_SPARE,
     FORMS,
     HOLE_FREE,
+    NUMBERED,
     SHEETS,
     WHITE,
     card_medium,
@@ -14,6 +21,7 @@ from packgen.sheets.media import (
     pack_medium,
     sheet_for,
 )
+from packgen.sheets.words import load_words
 
 INCH = 25.4
 # ISO/IEC 7810 (ID-1 with its corner), ISO 216 (A3 to A7), ANSI/ASME Y14.1 (letter, 11 x 17 in).
@@ -128,3 +136,45 @@ def test_a_narrow_foot_breaks_between_its_parts_never_in_a_code() -> None:
     assert any("2345-6789-ABCD" in line for line in lines)
     assert any("HARROW-LANE-0427 revision 1" in line for line in lines)
     assert "".join(foot.split()) == "DEMONSTRATIONDATA·DRAFT·HARROW-LANE-0427revision1·2345-6789-ABCD"
+
+
+def printed_foot(form: str, film: float, left: str) -> tuple[int, int, float, float]:
+    """The lines that were counted and that were printed, and from the foot's words to margin and trim, mm.
+
+    The face says that it is one of 138, a number of three digits, whatever the document's length.
+    """
+    stamp = Stamp(left, ("DEMONSTRATION DATA",))
+    medium = card_medium(form, laminating_margin=film).footed(stamp.lines)
+    face = Face("made-up", "Title", Tag("2 in", "IPS"), (), 1, 138)
+    css = print_css(medium, font_folder().as_uri(), stamp, load_words())
+    assert "counter(pages)" in css
+    html = faces_html([face], medium, title="Title", date="2026-05-12")
+    pdf = html_to_pdf(html, css.replace("counter(pages)", '"138"'), "x.pdf", tagged=False)
+    with pypdfium2.PdfDocument(pdf) as document:
+        text = document[0].get_textpage()
+        found = [text.get_rect(index) for index in range(text.count_rects())]
+    millimetre = 72 / 25.4
+    lines = [box for box in found if box[3] < medium.foot * millimetre]
+    side = min(min(box[0], medium.width * millimetre - box[2]) for box in lines) / millimetre
+    counted = medium.foot_text("\n".join(stamp.lines)).count("\n") + 1
+    return counted, len(lines), side - medium.margin, min(box[1] for box in lines) / millimetre
+
+
+@pytest.mark.parametrize("film", [0.0, 2.0, 3.0])
+@pytest.mark.parametrize("form", FORMS)
+def test_a_foot_stands_in_its_lines_with_a_millimetre_to_spare_on_either_side(form: str, film: float) -> None:
+    """Measured on the printed page: as many lines as were counted, none over the margin or near the trim."""
+    for left in (
+        "water · live main · through a valve, with its own machine · 2345-6789-ABCD",
+        "HARROW-LANE-0427 revision 1 · 2345-6789-ABCD",
+    ):
+        counted, printed, beside, below = printed_foot(form, film, left)
+        assert printed == counted
+        assert beside > FOOT_SPARE / 2 - 0.05
+        assert below >= 5
+
+
+def test_the_room_kept_for_a_face_s_number_holds_three_digits() -> None:
+    words = load_words()
+    for key in ("card_of", "page_of"):
+        assert width_of("\N{EM SPACE}" + words(key, number="188", total="188"), True) <= NUMBERED

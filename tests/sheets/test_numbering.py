@@ -21,9 +21,8 @@ from packgen.model.prose import Procedure
 from packgen.model.prose_reader import read_procedure
 from packgen.publish.job import combinations
 from packgen.sheets.back import record_sheet
-from packgen.sheets.blocks import Boxes, Code, Sheet, Step, Table, words_of
+from packgen.sheets.blocks import Boxes, Code, Sheet, Step
 from packgen.sheets.deck import job_card_sheets, pack_sheets
-from packgen.sheets.front import cover
 from packgen.sheets.media import card_medium, pack_medium
 from packgen.sheets.procedure import procedure_sheets
 from packgen.sheets.standing import applicable, left_out, numbered, standing_steps, step_numbers
@@ -172,30 +171,6 @@ def test_the_records_of_a_saddle_and_its_coupling_ask_for_their_own_work(
         wanted = {cut[view.request.method]} if view.request.method else set()
         assert titles & set(cut.values()) == wanted
         assert ("Valve and drilling machine" in titles) == (view.request.method == "through a valve")
-
-
-@every_job
-def test_the_cover_lists_every_hold_of_the_pack_in_order(
-    name: str, job_of: JobOf, views_of: ViewsOf, square: Code
-) -> None:
-    """Each by its number and sheet; one of several joints is said with its own."""
-    job = job_of(name)
-    views = views_of(job)
-    sheet = cover(views, job, square, (), "cover", views[0].tag, "2026-01-01")
-    titles = [block.strings()[0] if block.kind == "section" else "" for block in sheet.blocks]
-    table = sheet.blocks[titles.index("Hold points") + 1]
-    assert isinstance(table, Table)
-    rows = [[words_of(cell) for cell in row] for row in table.rows]
-    wanted = []
-    for made in pack_of(views, job, square):
-        joint, _, title = made.title.partition(": ")
-        own = len(views) > 1 and joint in {each.id for each in job.joints}
-        for step in steps_of([made]):
-            if step.gate == "hold":
-                line = words_of(step.line)
-                rest = [title, f"{joint}: {line}"] if own else [made.title, line]
-                wanted.append([str(step.number), *rest])
-    assert rows == wanted and len(rows) > 12
 
 
 def test_one_point_of_the_work_done_in_two_ways_has_a_number_for_each_joint(

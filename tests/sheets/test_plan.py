@@ -45,7 +45,7 @@ from packgen.sheets.words import Words
 PX = 96 / 25.4  # CSS px in a mm
 TAG = Tag("2 on 6 in", "IPS DR 11 PE4710")
 TWO_LINES = "Wipe the zone in one direction with a fresh wipe and let it dry fully."
-CARD, PACK = card_medium("a6"), pack_medium("letter")
+CARD, PACK, A7 = card_medium("a6"), pack_medium("letter"), card_medium("a7")
 
 
 @dataclass(frozen=True)
@@ -234,6 +234,94 @@ def test_a_safety_message_under_words_of_any_length_stays_with_its_step(medium: 
     assert sentences > 10
 
 
+@pytest.mark.parametrize("medium", [CARD, PACK, A7], ids=["card", "pack", "a7"])
+def test_a_safety_message_and_every_step_it_asks_for_share_a_face(medium: Medium) -> None:
+    """Wherever on its sheet the message stands; what else stands among those steps goes with them."""
+    wanted = {"step-102", "step-104"}
+    guard = replace(GUARD, acts=("step-102", "step-104", "step-999"))
+    behind = [step(number, "Close the can.") for number in range(102, 125)]
+    parted = 0
+    for before in range(1, 25):
+        lead = [step(number, "Close the can.") for number in range(1, before)]
+        faces = lay_out([sheet(*lead, guard, *behind)], medium)
+        (face,) = (face for face in faces if guard in face.blocks)
+        assert wanted <= {block.id for block in face.blocks if isinstance(block, Step)}, before
+        bare = lay_out([sheet(*lead, GUARD, *behind)], medium)
+        (face,) = (face for face in bare if GUARD in face.blocks)
+        parted += not wanted <= {block.id for block in face.blocks if isinstance(block, Step)}
+    assert parted or medium is PACK
+
+
+def test_a_safety_message_that_asks_for_more_than_a_face_holds_keeps_its_first_step() -> None:
+    """It is not refused; a step of the same name in the next section is another place."""
+    acts = tuple(f"step-{number}" for number in range(1, 13))
+    steps = [step(number) for number in range(1, 13)]
+    guard = replace(GUARD, acts=acts)
+    first, *others = lay_out([sheet(guard, *steps)], CARD)
+    assert [block.kind for block in first.blocks[:2]] == ["safety", "step"] and others
+    elsewhere = replace(GUARD, acts=("step-1", "step-7"))
+    apart = lay_out([sheet(elsewhere, *steps[:6], Section("Again"), *steps[6:])], CARD)
+    assert [block.kind for block in apart[0].blocks] == ["safety", *["step"] * 6]
+
+
+@pytest.mark.parametrize("above", range(12))
+def test_a_table_to_write_in_stands_whole_where_a_face_holds_it(above: int) -> None:
+    """However much stands before it; one higher than a face is parted between its rows."""
+    rows = tuple((spans(f"rung {row}"), ()) for row in range(6))
+    made = Table((spans("What"), spans("Clock time")), rows, (0.5, 0.5), write=True)
+    steps = [step(number, "Close the can.") for number in range(1, above + 1)]
+    for medium in (CARD, PACK, A7):
+        blocks = [block for face in lay_out([sheet(*steps, made)], medium) for block in face.blocks]
+        assert [block for block in blocks if isinstance(block, Table)] == [made]
+    long = replace(made, rows=rows * 20)
+    assert len([face for face in lay_out([sheet(*steps, long)], CARD) if face.blocks]) > 2
+
+
+def test_where_a_table_goes_on_its_section_s_title_stands_again() -> None:
+    """Over every part but the first, and over the second table of one cut at its columns."""
+    long = table(60, None)
+    first, *others = lay_out([sheet(Section("Sizes"), long)], CARD)
+    assert first.blocks[0] == Section("Sizes")
+    assert others and all(face.blocks[0] == Section("Sizes, continued") for face in others)
+    short = table(9, None)
+    others_too = lay_out([sheet(Section("Sizes"), short, replace(short, head=short.head[::-1]))], A7)
+    captions = [block.text for face in others_too for block in face.blocks if isinstance(block, Section)]
+    assert captions == ["Sizes"] + ["Sizes, continued"] * (len(others_too) - 1)
+    assert len(others_too) > 1
+
+
+def test_a_list_made_of_a_table_goes_on_under_title_and_columns_names() -> None:
+    """A list that was written as one goes on without."""
+    points = Points(tuple(spans(f"up to {number} °C. Extra wait: {number} min. " * 3) for number in range(9)))
+    names = Why(spans("Hotter of air and pipe"), small=True)
+    first, *others = lay_out([sheet(Section("Waits"), names, points)], A7)
+    assert first.blocks[:2] == (Section("Waits"), names)
+    assert others and all(face.blocks[:2] == (Section("Waits, continued"), names) for face in others)
+    plain = lay_out([sheet(Section("Bring"), points)], A7)
+    assert [block.kind for block in plain[1].blocks] == ["points"] * len(plain[1].blocks)
+
+
+@pytest.mark.parametrize("rows", range(2, 40))
+def test_a_table_never_leaves_a_single_row_as_remainder(rows: int) -> None:
+    for medium in (CARD, PACK, A7):
+        for before in ((), (step(1), step(2), step(3))):
+            faces = lay_out([sheet(*before, table(rows, None))], medium)
+            parts = [block for face in faces for block in face.blocks if isinstance(block, Table)]
+            assert min(len(part.rows) for part in (parts[0], parts[-1])) > 1, (medium.name, before)
+
+
+def test_a_heading_never_ends_a_face_of_a_demo_set(
+    job_of: Callable[[str], Job], views_of: Callable[..., list[View]], square: Code
+) -> None:
+    """Where figure and points under it fall away on a small form, the steps under it stay with it."""
+    job = job_of("first-lateral")
+    for form in ("a7", "3x5", "half-letter"):
+        medium = card_medium(form)
+        for face in lay_out(job_card_sheets(views_of(job), job, medium, square), medium):
+            assert not isinstance(face.blocks[-1], Section | Safety), (form, face.number)
+            assert all(block.items for block in face.blocks if isinstance(block, Points)), (form, face.number)
+
+
 def table(rows: int, marked: int | None) -> Table:
     """A table of short rows."""
     cells = tuple((spans(f"row {row}"), spans(f"{row} min", "value")) for row in range(rows))
@@ -256,7 +344,7 @@ def test_a_table_under_a_heading_leaves_room_for_it() -> None:
     """The heading and the first rows share a face."""
     first, *others = lay_out([sheet(Section("Sizes"), table(60, None))], CARD)
     assert [block.kind for block in first.blocks] == ["section", "table"]
-    assert all([block.kind for block in face.blocks] == ["table"] for face in others)
+    assert all([block.kind for block in face.blocks] == ["section", "table"] for face in others)
 
 
 def test_long_lists_and_forms_are_parted_and_keep_every_item() -> None:

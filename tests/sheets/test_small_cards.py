@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 from itertools import pairwise
 
 import pytest
 
 from packgen.errors import ContentError
 from packgen.model.job import Job
-from packgen.sheets.blocks import Code, Drawing, Face, Points, Safety, Section, Step, words_of
+from packgen.sheets.blocks import Code, Drawing, Face, Points, Safety, Section, Step, Table, words_of
 from packgen.sheets.deck import card_sheets, job_card_sheets
 from packgen.sheets.fitting import set_in
 from packgen.sheets.front import key_values
@@ -48,7 +49,7 @@ def steps_of(faces: Faces) -> list[Step]:
 def test_every_form_holds_the_same_steps_and_keeps_to_its_limits(
     job: str, form: str, faces_on: Callable[[str, Medium], Faces]
 ) -> None:
-    """Words, gates and numbers as on A6; no face too full; a safety message with the step it guards."""
+    """Words, gates and numbers as on A6; no face too full but for a message with its steps or a table to write in."""
     medium = card_medium(form)
     faces = faces_on(job, medium)
     assert steps_of(faces) == steps_of(faces_on(job, card_medium("a6")))
@@ -60,7 +61,8 @@ def test_every_form_holds_the_same_steps_and_keeps_to_its_limits(
         room = set_in(face.sheet, under(face, medium))
         whole = face.fill > 1.0
         assert height_of_all(face.blocks, room) <= (room.most if whole else room.room) + 1e-6
-        assert not whole or (medium.narrow and any(isinstance(block, Safety) for block in face.blocks))
+        kept = (isinstance(each, Safety) or (isinstance(each, Table) and each.write) for each in face.blocks)
+        assert not whole or (medium.narrow and any(kept))
 
 
 @pytest.mark.parametrize("form", ["id-1", "a7", "a6", "half-letter"])
@@ -81,7 +83,8 @@ def test_a_form_without_figures_says_on_its_first_sheet_which_are_left_out(
     assert len(titles) >= 3
     faces = faces_on("first-lateral", card_medium(form))
     assert not any(isinstance(block, Drawing) for face in faces for block in face.blocks)
-    note = words("small_cards.figures", figures="; ".join(titles))
+    key = "figures" if form in NARROW else "figures_poster"
+    note = words(f"small_cards.{key}", figures="; ".join(titles))
     said = [text for face in faces if face.sheet == "values" for text in face.strings()]
     assert said.count(note) == 1
 
@@ -155,4 +158,44 @@ def test_a_face_too_small_for_a_message_and_its_step_is_refused_with_its_cure(
     with pytest.raises(ContentError) as refused:
         faces_on("first-lateral", card_medium("a7", laminating_margin=4.0))
     assert "do not fit one card face of the form a7" in str(refused.value)
-    assert str(refused.value).endswith("choose a larger form, or leave ring hole or laminating margin out")
+    assert str(refused.value).endswith("choose a larger form, without ring hole and laminating margin")
+
+
+def test_the_smallest_card_holds_the_longer_waits_of_a_hot_day(
+    job_of: Callable[[str], Job], views_of: Callable[..., list[View]], square: Code
+) -> None:
+    """Each hotter band with every wait, and above what temperature nothing is fused."""
+    (view,) = views_of(job_of("first-lateral"))
+    faces = [face for face in smallest(view, square) if face.sheet == "hotter"]
+    rows = [text for face in faces for block in face.blocks for text in block.strings()]
+    assert rows == [
+        "Air and pipe up to 30 °C [86 °F]: Extra wait 11 min; Clamp time 26 min; Pressure wait 31 min; "
+        "Tap wait 41 min",
+        "Air and pipe up to 40 °C [104 °F]: Extra wait 31 min; Clamp time 46 min; Pressure wait 51 min; "
+        "Tap wait 61 min",
+        "Air or pipe above 40 °C [104 °F]: not permitted",
+    ]
+    assert {face.title for face in faces} == {"Hotter than 23 °C [73 °F]"}
+
+
+def test_the_smallest_card_says_where_waits_that_are_not_worked_out_stand(
+    job_of: Callable[[str], Job], views_of: Callable[..., list[View]], square: Code, words: Words
+) -> None:
+    """A label without the fitting's wall: the stated waits would be taken for those of a hot day."""
+    (view,) = views_of(job_of("first-lateral"))
+    values = {name: value for name, value in view.values.items() if name != "fitting.wall"}
+    bare = replace(view, combination=replace(view.combination, values=values))
+    (face,) = [face for face in smallest(bare, square) if face.sheet == "hotter"]
+    assert [text for block in face.blocks for text in block.strings()] == [words("small_cards.see_larger")]
+
+
+def test_a_hold_point_of_the_smallest_card_is_bold_and_a_witness_point_is_not(
+    job_of: Callable[[str], Job], views_of: Callable[..., list[View]], square: Code
+) -> None:
+    """One word alone would not tell them apart."""
+    (view,) = views_of(job_of("first-lateral"))
+    faces = [face for face in smallest(view, square) if face.sheet == "gates"]
+    points = [item for face in faces for block in face.blocks if isinstance(block, Points)
+              for item in block.items]  # fmt: skip
+    plain = {(words_of(item).split()[1], any(span.kind == "plain" for span in item)) for item in points}
+    assert plain == {("HOLD", False), ("WITNESS", True)}
