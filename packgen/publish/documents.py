@@ -19,7 +19,7 @@ from packgen.publish.marks import code_block, stamp_of
 from packgen.publish.options import Options
 from packgen.publish.printer import Printer
 from packgen.publish.stacks import set_of, stack_files
-from packgen.render.fillable import field_names, settle_fields
+from packgen.render.fillable import planned_fields, settle_fields
 from packgen.render.html import Stamp, page_html
 from packgen.render.pdf import Attached
 from packgen.sheets.blocks import Sheet
@@ -84,7 +84,7 @@ def _records(views: Sequence[View], job: Job, medium: Medium, imprint: Imprint) 
     airy = replace(medium, full=AIR_FOR_FIELDS * medium.full)
     faces = lay_out(record_sheets(views, job, medium), airy)
     made = imprint.printed(faces, medium, RECORDS, fillable=True)
-    return settle_fields(made, field_names(faces), RECORDS)
+    return settle_fields(made, planned_fields(faces), RECORDS)
 
 
 def _labels_and_tags(

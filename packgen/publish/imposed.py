@@ -4,8 +4,8 @@ In: the cards for the screen, which have passed the guard, and the faces they we
 of the sheets. Vocabulary: *registration* is that each back lies behind its front; see `render/registration`.
 
 The print-first page passes the whole guard. The faces passed it as pages for the screen and are carried
-over as they are; so of the sheets only order, places and registration are proved, and that the words which
-tell one face from another (its title, its foot with code and number) stand where the face was planned.
+over as they are: that is proved, and of the sheets order, places, registration and marks, and that the words
+which tell one face from another (its title, its foot with code and number) stand where the face was planned.
 """
 
 from __future__ import annotations
@@ -50,6 +50,7 @@ def impose_cards(
 
     from packgen.render.impose import impose
     from packgen.render.registration import registration_problems
+    from packgen.render.registration_faces import carried_problems
     from packgen.render.registration_read import Expected
 
     plan, card, medium = sheet_layout(options), options.card, pack_medium(_sheet(options))
@@ -60,9 +61,11 @@ def impose_cards(
     made = impose(front, screen, plan, title=imprint.title, date=day, ring_hole=options.ring_hole)
     before = len(first) + len(first) % 2
     expected = Expected(
-        len(faces), card.width, card.height, before, options.flip, options.finish, options.ring_hole
-    )
+        len(faces), card.width, card.height, plan.lefts, plan.tops, before, options.flip, options.finish,
+        options.ring_hole,
+    )  # fmt: skip
     problems = registration_problems(made.pdf, expected, file=file)
+    problems += carried_problems(made.pdf, front, screen, before, file)
     printed_words = [_of_face(*face, card, imprint.words) if face else () for face in faces]
     problems += word_problems(made.pdf, made.placements, printed_words, file)
     if problems:

@@ -10,10 +10,11 @@ our own.
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 from packgen.render.html import Stamp, face_label
 from packgen.render.preflight_plan import Box, Hole, PlannedPage, Words, punched
-from packgen.sheets.blocks import Block, Code, Drawing, Face, Role, Safety, Said, Step
+from packgen.sheets.blocks import Block, Cells, Code, Drawing, Face, Role, Safety, Said, Step, Table, words_of
 from packgen.sheets.media import HOLE_AT, HOLE_RADIUS, WHOLE, Medium
 from packgen.sheets.words import Words as Printed
 
@@ -54,7 +55,7 @@ def planned_page(face: Face, medium: Medium, stamp: Stamp, words: Printed) -> Pl
         medium.height,
         foot,
         (Box(SAFE, SAFE, medium.width - SAFE, medium.height - SAFE),),
-        words=tuple(_words(said, face, medium) for said in face.said()),
+        words=(*_head_words(face, medium), *_block_words(face, medium)),
         smallest=SMALLEST,
         white=medium.white,
         together=tuple(_together(face.blocks)),
@@ -70,6 +71,8 @@ def planned_page(face: Face, medium: Medium, stamp: Stamp, words: Printed) -> Pl
         bars=sum(block.figure.bar for block in face.blocks if isinstance(block, Drawing)) or None,
         numbers=numbers + _dots(medium, stamp),
         upright=True,
+        stacks=tuple(_stacks(face.blocks)),
+        rows=tuple(_rows(face.blocks)),
     )
 
 
@@ -82,6 +85,31 @@ def _dots(medium: Medium, stamp: Stamp) -> tuple[str, ...]:
     """The dots that the foot has between its lines where it sets them as one."""
     dots = medium.foot_text("\n".join(stamp.lines)).count(DOT) - sum(line.count(DOT) for line in stamp.lines)
     return (DOT,) * dots
+
+
+def _head_words(face: Face, medium: Medium) -> Iterator[Words]:
+    """The title and the size tag."""
+    for said in replace(face, blocks=()).said():
+        yield _words(said, face, medium)
+
+
+def _block_words(face: Face, medium: Medium) -> Iterator[Words]:
+    """The words of all blocks, each with its ground where that tells what it is."""
+    for block in face.blocks:
+        for said in block.said():
+            yield replace(_words(said, face, medium), white=_white(block, said, medium))
+
+
+def _white(block: Block, said: Said, medium: Medium) -> bool | None:
+    """A signal word and a hold point are white on black, a witness point is not.
+
+    On a narrow face a hold point's own words stand under its black bar.
+    """
+    if isinstance(block, Safety) and said.role == "signal":
+        return True
+    if isinstance(block, Step) and block.gate and said.text != block.write:
+        return block.gate == "hold" and not (medium.narrow and said.role == "step")
+    return None
 
 
 def _words(said: Said, face: Face, medium: Medium) -> Words:
@@ -100,6 +128,24 @@ def _together(blocks: tuple[Block, ...]) -> Iterator[tuple[str, ...]]:
             yield tuple(text for text in (str(block.number), block.gate_word, line) if text)
         elif isinstance(block, Safety):
             yield block.strings()
+
+
+def _stacks(blocks: tuple[Block, ...]) -> Iterator[tuple[str, ...]]:
+    """Each value under its label; a blank has nothing but a corner to its right."""
+    for block in blocks:
+        if isinstance(block, Cells):
+            for cell in block.cells:
+                if not cell.blank:
+                    yield tuple(said.text for said in cell.said(block.enter))
+
+
+def _rows(blocks: tuple[Block, ...]) -> Iterator[tuple[str, ...]]:
+    """The cells with words of each row of a table."""
+    for block in blocks:
+        for row in block.rows if isinstance(block, Table) else ():
+            texts = tuple(text for cell in row if (text := words_of(cell)))
+            if len(texts) > 1:
+                yield texts
 
 
 def _holes(medium: Medium) -> tuple[Hole, ...]:

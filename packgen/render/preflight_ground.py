@@ -22,7 +22,8 @@ YELLOW: Colour = (0xFF, 0xE1, 0x00)
 SIGN = 12.0 * 72 / 25.4  # points: the greatest width and height of the drawn sign
 LEAST_CONTRAST = 7.0
 TAIL = 0.1  # of a run's height: a tail may touch the frame it stands in, and is read all the same
-A_LITTLE, NEARLY_ALL = 0.02, 0.98  # shares of a run's ink
+A_LITTLE, NEARLY_ALL = 0.02, 0.98  # shares of a run's ink, or of one sign's
+SIGN_WIDTH = 0.25  # ems: a narrow sign
 SIZE_TOLERANCE = 0.05  # points
 
 # A rule that words break: what, and what was expected.
@@ -72,17 +73,28 @@ def _faults(run: Run, seen: Seen) -> Iterator[Fault]:
     tail = TAIL * (top - bottom)
     ink = left, bottom + tail, right, top - tail
     under: set[Colour] = set()
+    if _hidden(run, seen):
+        yield "text covered by what is painted later", "nothing over words"
     for shape in seen.fills:
-        share = shape.share(ink)
-        if share > A_LITTLE and shape.order > run.order:
-            yield "text covered by what is painted later", "nothing over words"
-        elif share > A_LITTLE:
+        share = shape.share(ink) if shape.order < run.order else 0.0
+        if share > A_LITTLE:
             under.add(shape.colour)
             if share > NEARLY_ALL:
                 break
     else:
         under.add(WHITE)
     yield from _ground_faults(run, under, seen.planned.white)
+
+
+def _hidden(run: Run, seen: Seen) -> bool:
+    """Whether what is painted later hides a part of one sign: a digit, or a decimal point.
+
+    A tail may touch the line under it, a sign that stands on its line may not.
+    """
+    left, bottom, right, top = overlap(run.ink, run.clip)
+    ink = left, max(bottom, min(run.baseline, bottom + TAIL * (top - bottom))), right, top
+    a_little = A_LITTLE * SIGN_WIDTH * run.size * (top - bottom)
+    return any(shape.order > run.order and shape.hides(ink) > a_little for shape in seen.shapes)
 
 
 def _ground_faults(run: Run, under: set[Colour], white: float) -> Iterator[Fault]:

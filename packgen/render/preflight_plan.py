@@ -38,7 +38,8 @@ class Hole:
 class Words:
     """One authored string: the least type it is printed in, pt; what it is; whether it is read in lines.
 
-    `blanks` are parts of it that name a box to fill in: they may be as small as `smallest` of the page.
+    `white` tells whether it is white on black or black on white. `blanks` are parts of it that name a box to
+    fill in: they may be as small as `smallest` of the page.
     """
 
     text: str
@@ -46,6 +47,7 @@ class Words:
     part: str = "text"
     running: bool = False
     blanks: tuple[str, ...] = ()
+    white: bool | None = None
 
 
 @dataclass(frozen=True)
@@ -55,10 +57,11 @@ class PlannedPage:
     Its name, its size in mm, the strings on it and the boxes that all its text keeps inside. Then, where it
     is known: `words`, strings with what they must be set in; `smallest`, the least type of anything on the
     page, pt; `white`, that of white words on black, pt; `together`, strings that follow each other unparted;
-    `head` and `foot`, the strings above and below all blocks; `holes`; `numbers`, what is printed
-    besides, where nothing else may be; whether all of it stands `upright`. Last its limits: `steps` of
-    `most_steps`; `line`, characters a line of running words; `full`, how much of the room between head and
-    foot the blocks may fill; and what is measured on it: `codes`, what its squares say; `bars` of 100 mm.
+    `head` and `foot`, the strings above and below all blocks; `holes`. Its limits: `steps` of `most_steps`;
+    `line`, characters a line of running words; `full`, how much of the room between head and foot the blocks
+    may fill. What is measured on it: `codes`, what its squares say; `bars` of 100 mm. Last `numbers`, what is
+    printed besides, where nothing else may be; whether all of it stands `upright`; `stacks`, strings that
+    stand under each other at one left edge; `rows`, strings side by side on one line.
     """
 
     name: str
@@ -81,6 +84,8 @@ class PlannedPage:
     bars: int | None = None
     numbers: tuple[str, ...] | None = None
     upright: bool = False
+    stacks: tuple[tuple[str, ...], ...] = ()
+    rows: tuple[tuple[str, ...], ...] = ()
 
     @property
     def all_strings(self) -> tuple[str, ...]:

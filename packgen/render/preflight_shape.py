@@ -102,6 +102,20 @@ class Shape:
         points = list(_spread(of))
         return sum(self.covers(point) for point in points) / len(points)
 
+    def hides(self, of: Rectangle) -> float:
+        """How much of a rectangle its fill or its stroke covers, in square points."""
+        within = overlap(of, self.ink)
+        if not area(within):
+            return 0.0
+        if self.stroke is None:
+            return self.share(within) * area(within)
+        points = list(_spread(within))
+        return sum(map(self._inks, points)) / len(points) * area(within)
+
+    def _inks(self, point: Point) -> bool:
+        """Whether a point lies in the fill or on the stroke."""
+        return self.distance(*point) == 0.0
+
     def covers(self, point: Point) -> bool:
         """Whether a point lies in the fill and is not clipped."""
         x, y = point

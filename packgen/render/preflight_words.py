@@ -19,6 +19,7 @@ from packgen.errors import Problem
 from packgen.render.embedded import DRAWING, shortened
 from packgen.render.preflight_plan import Words
 from packgen.render.preflight_read import Run, Seen, fold, follows, spoken
+from packgen.render.preflight_shape import WHITE
 
 HIGHEST_BMP = "\uffff"
 SOFT_HYPHEN = "\u00ad"
@@ -28,7 +29,9 @@ UNTOUCHED = "let the style sheet set it as it is"
 SIZE_TOLERANCE = 0.05  # points
 SQUEEZE = 0.01  # of a letter's height
 COLUMN_GAP = 1.5  # ems: words further to the right are no part of a line
+ONE_EDGE, ONE_LINE = 1.5 * 72 / 25.4, 1.0  # points: how far strings may leave their edge or line
 NUMBER_GAP = 3.0  # ems: from a step's number to its words
+LEADING = 1.2  # ems: from one line of running words to the next
 LINE_STEP = 2.0  # ems: lines of one string further down are parted from it
 
 # From where to where a string stands in the folded text of a page.
@@ -44,8 +47,11 @@ def word_problems(seen: Seen) -> Iterator[Problem]:
     yield from _not_planned(said, claims)
     del claims[len(seen.planned.words) :]
     yield from _too_small(said, claims)
+    yield from _on_the_wrong_ground(said, claims)
     yield from _parted(said)
+    yield from _shifted(said)
     yield from _long_lines(said, claims)
+    yield from _too_close(said, claims)
     yield from _badly_set(seen)
     yield from _too_many_steps(seen)
 
@@ -72,6 +78,11 @@ class Said:
         start, end = place
         first = bisect_right(self._starts, start) - 1
         return self.seen.runs[first : bisect_right(self._starts, end - 1)]
+
+    def firsts(self, place: Stretch, strings: Sequence[str]) -> list[Run]:
+        """The run in which each of some strings begins that stand one after the other in a place."""
+        starts = accumulate((len(fold(string)) for string in strings[:-1]), initial=place[0])
+        return [self.seen.runs[bisect_right(self._starts, start) - 1] for start in starts]
 
     def _whole(self, place: Stretch) -> int:
         """How many ends of a place are ends of runs: words printed for themselves have both."""
@@ -161,6 +172,20 @@ def _too_small(said: Said, claims: Sequence[Stretch | None]) -> Iterator[Problem
         yield Problem(said.seen.place, what, f"at least {least:g} pt", cure=NEXT_FACE)
 
 
+def _on_the_wrong_ground(said: Said, claims: Sequence[Stretch | None]) -> Iterator[Problem]:
+    """Hold points and signal words drawn like any other words, and others drawn like them."""
+    for words, claim in zip(said.seen.planned.words, claims, strict=True):
+        if words.white is None or claim is None:
+            continue
+        blanks = "".join(map(fold, words.blanks))
+        runs = [run for run in said.runs(claim) if run.folded not in blanks]
+        wrong = [run for run in runs if (run.colour == WHITE) != words.white]
+        if wrong:
+            what = f"{words.part} on the wrong ground: {shortened(spoken(wrong))!r}"
+            expected = "white on black" if words.white else "black on white"
+            yield Problem(said.seen.place, what, expected, cure=UNTOUCHED)
+
+
 def _parted(said: Said) -> Iterator[Problem]:
     """Steps and safety messages that are not in one piece: not in order, or not close together."""
     for strings, wanted in Counter(said.seen.planned.together).items():
@@ -169,6 +194,32 @@ def _parted(said: Said) -> Iterator[Problem]:
         if len(whole) < wanted:
             what = f"parted on the page: {shortened(' '.join(strings))!r}"
             yield Problem(said.seen.place, what, "all of it in one place", cure=NEXT_FACE)
+
+
+def _shifted(said: Said) -> Iterator[Problem]:
+    """Values that do not stand under their label, cells that do not stand in their row."""
+    planned = said.seen.planned
+    for groups, stands, where in (
+        (planned.stacks, _stacked, "under each other at one left edge"),
+        (planned.rows, _in_a_row, "on one line"),
+    ):
+        for strings, wanted in Counter(groups).items():
+            firsts = [said.firsts(place, strings) for place in said.places("".join(strings))]
+            if sum(map(stands, firsts)) < wanted:
+                what = f"shifted on the page: {shortened(' '.join(strings))!r}"
+                yield Problem(said.seen.place, what, where, cure=UNTOUCHED)
+
+
+def _stacked(firsts: Sequence[Run]) -> bool:
+    return all(
+        abs(one.left - run.left) <= ONE_EDGE and one.baseline > run.baseline for one, run in pairwise(firsts)
+    )
+
+
+def _in_a_row(firsts: Sequence[Run]) -> bool:
+    return all(
+        abs(one.baseline - run.baseline) <= ONE_LINE and one.left < run.left for one, run in pairwise(firsts)
+    )
 
 
 def _close(runs: Sequence[Run]) -> bool:
@@ -211,6 +262,18 @@ def _lines(runs: list[Run]) -> Iterator[list[Run]]:
         yield line
 
 
+def _too_close(said: Said, claims: Sequence[Stretch | None]) -> Iterator[Problem]:
+    """Lines of running words that stand too close under each other."""
+    for words, claim in zip(said.seen.planned.words, claims, strict=True):
+        runs = said.runs(claim) if words.running and claim else []
+        for one, run in pairwise(runs):
+            down = one.baseline - run.baseline
+            if 0.5 < down < LEADING * min(one.size, run.size) - SIZE_TOLERANCE:
+                what = f"lines {down / run.size:.2f} of their type apart: {shortened(words.text)!r}"
+                yield Problem(said.seen.place, what, f"at least {LEADING:g}", cure=NEXT_FACE)
+                break
+
+
 def _badly_set(seen: Seen) -> Iterator[Problem]:
     """Type that is turned, mirrored or not as wide as it was cut."""
     faults = defaultdict[tuple[str, str], list[Run]](list)
@@ -229,7 +292,7 @@ def _turned(run: Run, upright: bool) -> Iterator[tuple[str, str]]:
         yield "text mirrored", "from left to right"
     elif upright and (a <= 0 or d <= 0 or max(abs(b), abs(c)) > SQUEEZE * high):
         yield "text turned", "upright"
-    if abs(wide - high) > SQUEEZE * high:
+    elif run.painted and abs(wide - high) > SQUEEZE * high:
         yield f"type {wide / high:.0%} as wide as it was cut", "neither squeezed nor widened"
 
 

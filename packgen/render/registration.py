@@ -17,6 +17,7 @@ from typing import Any
 import pikepdf
 
 from packgen.errors import Place, Problem
+from packgen.render.registration_marks import AGREE, mark_problems, other_problems
 from packgen.render.registration_read import (
     DrawnFace,
     Expected,
@@ -27,16 +28,17 @@ from packgen.render.registration_read import (
 )
 from packgen.sheets.media import HOLE_AT
 
-AGREE = 0.1  # mm
 SCALE = 0.0005  # of 100 %: 0.1 mm on 200 mm
 SQUARE = 0.05  # degrees
+
 
 def registration_problems(pdf: bytes, expected: Expected, *, file: str = "") -> list[Problem]:
     """Every rule that the sheets of `pdf` break; `file` is the name to put into the problems' places.
 
     Looked for: two pages a sheet, of one size; each face once, at 100 %, whole on its sheet, over no other;
     each back behind its front within 0.1 mm after the flip, its head where its front's is; leaflets with
-    their faces side by side; piles in order; punch marks; what the print dialogue is asked for.
+    their faces side by side; piles in order; punch, crop and fold marks; nothing else drawn on the sheet;
+    what the print dialogue is asked for.
     """
     with pikepdf.open(io.BytesIO(pdf)) as document:
         pages = read_sheets(document, expected)
@@ -48,6 +50,8 @@ def registration_problems(pdf: bytes, expected: Expected, *, file: str = "") -> 
         found += sheets.each_face(page)
         found += sheets.overlaps(page)
         found += sheets.punches(page)
+        found += other_problems(page, file)
+        found += mark_problems(page, expected, file)
     found += sheets.backs()
     found += sheets.leaflets()
     found += sheets.piles()

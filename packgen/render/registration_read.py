@@ -1,8 +1,9 @@
-"""What each side of an imposed sheet draws: faces and punch marks, by the matrices they are drawn with.
+"""What each side of an imposed sheet draws: faces, punch marks, strokes; and whatever else its content does.
 
 In: a PDF of sheets and what is expected of it. Out: a `SheetPage` for each of its pages, in mm.
 Vocabulary: a *front* is the page of a sheet that is printed first, a *back* the one printed behind it; where
-a face of a back is *seen* is where it lies looking through the paper from the front.
+a face of a back is *seen* is where it lies looking through the paper from the front; a *stroke* is a
+straight line that the sheet itself draws; *other* is every operator that faces and marks do not need.
 Governing text: ISO 32000-1, 8.3 (matrices) and 8.10 (form XObjects), from memory.
 
 Nothing of the planning in `impose` is used: where a back lies behind its front is worked out again.
@@ -11,25 +12,34 @@ Nothing of the planning in `impose` is used: where a back lies behind its front 
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from collections.abc import Sequence
+from dataclasses import dataclass, field, replace
 from typing import Any, Literal
 
 import pikepdf
 from pikepdf import Matrix
 
 from packgen.errors import Place
+from packgen.sheets.media import HOLE_RADIUS
 
 POINTS = 72 / 25.4  # points in a millimetre
+PUNCH_REACH = 3.1  # mm from the hole's centre to the end of its mark, with a tenth to spare
+PUNCH_PEN = frozenset({"G", "w", "m", "c", "l", "s", "S"})
+SHEET_KEYS = frozenset({"/Type", "/Parent", "/MediaBox", "/Contents", "/Resources", "/Rotate"})
 
 
 @dataclass(frozen=True)
 class Expected:
-    """What the sheets must give: faces of a size in mm, after `before` pages; flip, finish, punch marks."""
+    """What the sheets must give: faces of a size in mm, after `before` pages; flip, finish, punch marks.
+
+    `lefts` and `tops` are the left edges of the columns and the top edges of the rows on a front, mm.
+    """
 
     faces: int
     width: float
     height: float
+    lefts: tuple[float, ...]
+    tops: tuple[float, ...]
     before: int = 0
     flip: Literal["long", "short"] = "long"
     finish: Literal["cut", "fold"] = "cut"
@@ -86,8 +96,18 @@ class DrawnFace:
 
 
 @dataclass(frozen=True)
+class Stroke:
+    """A straight line, mm from the sheet's left top corner; its pen: points, dashed or not, black or not."""
+
+    on: Rectangle
+    pen: float
+    is_dashed: bool
+    is_black: bool
+
+
+@dataclass(frozen=True)
 class SheetPage:
-    """One side of a sheet, in mm."""
+    """One side of a sheet, in mm; `others` are operators and entries that no face and no mark needs."""
 
     number: int
     sheet: int
@@ -97,6 +117,8 @@ class SheetPage:
     rotate: int
     faces: tuple[DrawnFace, ...]
     punches: tuple[tuple[float, float], ...]
+    strokes: tuple[Stroke, ...] = ()
+    others: tuple[str, ...] = ()
 
     def place(self, file: str, face: int = 0, where: int = 0) -> Place:
         """How a problem names it."""
@@ -118,7 +140,7 @@ def read_sheets(document: pikepdf.Pdf, expected: Expected) -> list[SheetPage]:
 
 
 def _read(page: pikepdf.Page, number: int, expected: Expected) -> SheetPage:
-    """What a sheet's page draws: faces and punch marks by the matrices they are drawn with."""
+    """What a sheet's page draws: faces, punch marks and strokes by the matrices they are drawn with."""
     left, bottom, right, top = (float(edge) for edge in page.mediabox.as_list())
     side = number - expected.before - 1
     size = ((right - left) / POINTS, (top - bottom) / POINTS)
@@ -126,30 +148,107 @@ def _read(page: pikepdf.Page, number: int, expected: Expected) -> SheetPage:
     rotate = int(page.obj.get("/Rotate", 0))
     forms: Any = page.resources.get("/XObject", {})
     faces, punches = [], []
-    for name, matrix in _drawn(page):
-        whole = _matrix(forms[name].get("/Matrix")) @ matrix @ Matrix(1, 0, 0, 1, -left, -bottom)
+    content, origin = _Content(page), Matrix(1, 0, 0, 1, -left, -bottom)
+    others = [*content.others, *sorted(set(page.obj.keys()) - SHEET_KEYS)]
+    for name, matrix in content.drawn:
+        if name not in forms:
+            others.append(name)
+            continue
+        whole = _matrix(forms[name].get("/Matrix")) @ matrix @ origin
         if name.startswith("/Face"):
             box = [float(edge) for edge in forms[name].BBox.as_list()]
             faces.append(_face(int(name.removeprefix("/Face")), box, whole, size, expected, is_back=is_back))
         elif name == "/Punch":
             punches.append((whole.e / POINTS, size[1] - whole.f / POINTS))
-    return SheetPage(number, side // 2 + 1, is_back, *size, rotate, tuple(faces), tuple(punches))
+            others += [] if _is_punch_mark(forms[name]) else ["a punch mark that is not a ring's"]
+        else:
+            others.append(name)
+    strokes = tuple(_stroke(line, pen, origin, size[1]) for line, pen in content.lines)
+    return SheetPage(
+        number, side // 2 + 1, is_back, *size, rotate, tuple(faces), tuple(punches), strokes, tuple(others)
+    )
 
 
-def _drawn(page: pikepdf.Page) -> Iterator[tuple[str, Matrix]]:
-    """Each form that a page draws, with the matrix at that moment."""
-    now, kept = Matrix(), []
-    for step in pikepdf.parse_content_stream(page, "q Q cm Do"):
-        operands = step.operands
-        match str(step.operator):
+@dataclass(frozen=True)
+class _Pen:
+    """The part of the graphics state that marks change, and the matrix."""
+
+    matrix: Matrix = field(default_factory=Matrix)
+    width: float = 1.0
+    is_dashed: bool = False
+    is_black: bool = True
+    is_changed: bool = False
+
+
+_Line = tuple[float, float, float, float]
+
+
+class _Content:
+    """The content of a sheet's page: the forms it draws, the lines it strokes, and what else it does."""
+
+    def __init__(self, page: pikepdf.Page) -> None:
+        self.drawn: list[tuple[str, Matrix]] = []
+        self.lines: list[tuple[_Line, _Pen]] = []
+        self.others: list[str] = []
+        self._pen, self._kept = _Pen(), list[_Pen]()
+        self._path: list[_Line] = []
+        self._at = (0.0, 0.0)
+        for step in pikepdf.parse_content_stream(page):
+            self._take(str(step.operator), list(step.operands))
+
+    def _take(self, operator: str, operands: list[Any]) -> None:
+        """One operator."""
+        pen = self._pen
+        match operator:
             case "q":
-                kept.append(now)
-            case "Q":
-                now = kept.pop()
+                self._kept.append(pen)
+            case "Q" if self._kept:
+                self._pen = self._kept.pop()
             case "cm":
-                now = Matrix(*(float(operand) for operand in operands)) @ now
+                matrix = Matrix(*(float(operand) for operand in operands))
+                self._pen = replace(pen, matrix=matrix @ pen.matrix)
+            case "Do":
+                self.drawn.append((str(operands[0]), pen.matrix))
+                self.others += ["Do with a changed pen"] * pen.is_changed
+            case "G":
+                self._pen = replace(pen, is_black=float(operands[0]) == 0.0, is_changed=True)
+            case "w":
+                self._pen = replace(pen, width=float(operands[0]), is_changed=True)
+            case "d":
+                self._pen = replace(pen, is_dashed=len(operands[0]) > 0, is_changed=True)
+            case "m":
+                self._at = (float(operands[0]), float(operands[1]))
+            case "l":
+                end = (float(operands[0]), float(operands[1]))
+                self._path.append((*self._at, *end))
+                self._at = end
+            case "S":
+                self.lines += [(line, pen) for line in self._path]
+                self._path = []
             case _:
-                yield str(operands[0]), now
+                self.others.append(operator)
+
+
+def _stroke(line: _Line, pen: _Pen, origin: Matrix, height: float) -> Stroke:
+    """A line as it lies on the sheet."""
+    matrix = pen.matrix @ origin
+    ends = [matrix.transform(line[:2]), matrix.transform(line[2:])]
+    xs = sorted(float(x) / POINTS for x, _ in ends)
+    ys = sorted(height - float(y) / POINTS for _, y in ends)
+    width = pen.width * max(math.hypot(matrix.a, matrix.b), math.hypot(matrix.c, matrix.d))
+    return Stroke(Rectangle(xs[0], ys[0], xs[1], ys[1]), width, pen.is_dashed, pen.is_black)
+
+
+def _is_punch_mark(form: pikepdf.Object) -> bool:
+    """Whether a form only strokes, round the hole of a ring and no farther, with a thin pen."""
+    reach = 0.0
+    for step in pikepdf.parse_content_stream(form):
+        operator, numbers = str(step.operator), step.operands
+        if operator not in PUNCH_PEN or (operator == "w" and float(numbers[0]) > 1.0):
+            return False
+        if operator in {"m", "c", "l"}:
+            reach = max(reach, *(abs(float(number)) / POINTS for number in numbers))
+    return 2 * HOLE_RADIUS - PUNCH_REACH < reach < PUNCH_REACH
 
 
 def _matrix(found: pikepdf.Object | None) -> Matrix:

@@ -32,8 +32,8 @@ FOOT_SPARE = 2.0
 WHOLE = 0.97
 # What a punched hole keeps free, mm: its centre from the top and the side, and from there to the nearest ink.
 HOLE_AT, HOLE_RADIUS, HOLE_AIR = 8.0, 3.0, 4.0
-# Figures, mm: the widest small face, a figure's part of its room, the least height that all of them fit. Last,
-# the type of a poster, pt.
+# Figures, mm: the widest small face, a figure's part of its room, the least height that all of them fit.
+# Last, the type of a poster, pt.
 SMALL_FIGURE, FIGURE_PART, LEAST_FIGURE, POSTER = 100.0, 0.814, 73.0, 20.0
 HOLE_FREE = HOLE_AT + HOLE_RADIUS + HOLE_AIR
 

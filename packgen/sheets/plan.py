@@ -31,6 +31,7 @@ from packgen.sheets.blocks import (
 from packgen.sheets.fitting import fitted, is_lookup, printed
 from packgen.sheets.heights import height_of, height_of_all, under
 from packgen.sheets.media import Medium
+from packgen.sheets.plan_proof import require_whole
 
 # What a plan costs, in faces: a face ended at no pause point; a step alone on its face; an empty face; a
 # safety message parted from a step that does what it asks, which outweighs a face more and whatever ends it.
@@ -69,9 +70,16 @@ def lay_out(sheets: Sequence[Sheet], medium: Medium) -> tuple[Face, ...]:
     return tuple(replace(face, number=index + 1, total=total) for index, face in enumerate(faces))
 
 
-def _sheet_faces(sheet: Sheet, medium: Medium) -> Iterator[Face]:
-    """The faces of one sheet."""
+def _sheet_faces(sheet: Sheet, medium: Medium) -> list[Face]:
+    """The faces of one sheet, which hold all of it."""
     sheet, medium = fitted(sheet, medium)
+    faces = list(_faces(sheet, medium))
+    require_whole(sheet.title, sheet.blocks, faces)
+    return faces
+
+
+def _faces(sheet: Sheet, medium: Medium) -> Iterator[Face]:
+    """A sheet's blocks, bundled and laid."""
     medium = under(sheet, medium)
     bundles = _minded(list(_bundles(sheet, medium)))
     for bundle in bundles:

@@ -2,8 +2,8 @@
 
 In: a `View` and a `Medium`. Out: notes and sheets. Vocabulary: a form without figures says which of them
 stand on the larger card and in the pack; the *smallest* card (ID-1, the size of a bank card) has no room for
-a safety message with the step it guards, so it holds no steps: only the values, the earliest times, and where
-the work stops, each under the step number it has on pack and larger cards.
+a safety message with the step it guards, so it holds no steps: only values, the earliest times and the longer
+ones in heat, and where the work stops, each under the step number it has on pack and larger cards.
 """
 
 from __future__ import annotations

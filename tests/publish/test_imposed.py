@@ -176,6 +176,30 @@ def test_words_are_looked_for_within_their_own_face(
     ]
 
 
+@pytest.mark.parametrize("drawn", ["faces", "sheet"])
+def test_words_made_invisible_on_the_sheets_are_not_published(
+    drawn: str, plain: Made, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Every word is where it was planned, but without ink: set so in each face, or before each face."""
+    import packgen.render.impose as imposing
+
+    form, draw = imposing._face_form, imposing._draw_face
+
+    def without_ink(pdf: Any, page: Any) -> Any:
+        made = form(pdf, page)
+        made.write(b"3 Tr " + made.read_bytes())
+        return made
+
+    if drawn == "faces":
+        monkeypatch.setattr(imposing, "_face_form", without_ink)
+    else:
+        monkeypatch.setattr(imposing, "_draw_face", lambda *given: f"3 Tr {draw(*given)}")
+    with pytest.raises(ContentError) as refused:
+        plain.imposed(Options())
+    told = {"faces": "face 1: it does not hold exactly what its page for the screen holds", "sheet": ": Tr;"}
+    assert f"{FILE} page 3" in str(refused.value) and told[drawn] in str(refused.value)
+
+
 def test_a_form_that_its_paper_cannot_take_is_refused_before_anything_is_drawn() -> None:
     with pytest.raises(PackgenError, match="do not lie side by side"):
         sheet_layout(Options(form="a4", paper="a4", finish="fold"))

@@ -99,7 +99,7 @@ def test_steps_and_safety_messages_stay_together_with_number_gate_and_signal_wor
     assert planned.together == (HAZARD.strings(), ("7", "HOLD", "Tighten to ENTER torque."))
     assert planned.steps == 1
     step = next(words for words in planned.words if words.part == "a step")
-    assert step == Words("Tighten to ENTER torque.", 10.0, "a step", True, ("ENTER torque",))
+    assert step == Words("Tighten to ENTER torque.", 10.0, "a step", True, ("ENTER torque",), white=True)
 
 
 def test_only_what_is_read_in_lines_is_judged_by_its_lines() -> None:
@@ -148,6 +148,12 @@ def test_a_face_with_every_block_passes_the_guard(medium: Medium) -> None:
         ("p.why { font-style: italic }", "slanted or odd face 'Lato-Oblique' for '"),
         (".head { border-bottom: 0.1pt solid #000 }", "a line of 0.10 pt, "),
         (".safety .signal { background: #f00 }", "a fill in #FF0000, "),
+        (".hold { background: #fff; color: #000 }", "a step on the wrong ground: 'Tighten to "),
+        (".safety .signal { background: #fff; color: #000 }", "a signal word on the wrong ground: 'DANGER'"),
+        (".cell .big { position: relative; left: 20mm }", "shifted on the page: 'Gap 0.33 mm second'"),
+        (".cell .big { text-align: right }", "shifted on the page: 'Gap 0.33 mm second'"),
+        (".cell .big { transform: translateX(30mm) }", "shifted on the page: 'Gap 0.33 mm second'"),
+        ("@page { @top-left { content: 'Skip it'; font: 8pt Lato } }", "printed and not planned: 'Skip it'"),
         (".hold b.blank { background: #000; color: #fff }", "white text of 8 pt: 'ENTER torque'"),
     ],
 )
@@ -197,3 +203,21 @@ def test_ink_in_the_margin_for_punched_holes_is_refused() -> None:
     """Its words would lie under the ring."""
     with pytest.raises(ContentError, match=r"hole 12 mm from the left and 108\.5 mm from the top"):
         printed(face(*(Section(f"Peel {count}") for count in range(20))), PACK, "h2 { margin-left: -6mm }")
+
+
+def test_a_witness_point_is_not_drawn_like_a_hold_point() -> None:
+    """Who sees it white on black waits where nobody comes."""
+    witness = face(Step(7, "a", spans("Tighten."), "witness", "WITNESS"))
+    assert printed(witness, CARD).startswith(b"%PDF")
+    with pytest.raises(ContentError, match="a step on the wrong ground: 'Tighten"):
+        printed(witness, CARD, ".witness { background: #000; color: #fff; font-size: 12pt }")
+
+
+@pytest.mark.parametrize("css", ["vertical-align: bottom !important", "transform: translateY(9mm)"])
+def test_a_cell_that_leaves_its_row_is_found(css: str) -> None:
+    """The value of another size would be read."""
+    rows = ((spans("Time to cool before the pipe may be moved"), spans("9")), (spans("Gap"), spans("1")))
+    table = face(Table((spans("What"), spans("How much")), rows, (0.3, 0.7)))
+    assert printed(table, CARD).startswith(b"%PDF")
+    with pytest.raises(ContentError, match="shifted on the page: 'Time to cool"):
+        printed(table, CARD, f"tbody td {{ {css} }}")

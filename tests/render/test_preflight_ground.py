@@ -26,7 +26,7 @@ OVER = "position: absolute; left: 0; top: 0; width: 60mm; height: 30mm"
         "<p style='border: 1.4pt solid #000; padding: 1mm'>Peel once.</p>",
         "<p style='border: 2pt solid #000; border-radius: 3mm; padding: 1mm'>Peel once.</p>",
         "<p style='background: #000; padding: 2mm'><span style='background: #fff'>Peel once.</span></p>",
-        f"<p>Peel once.</p><div style='{OVER}; border: 1pt solid #000'></div>",
+        f"<p>Peel once.</p><div style='{OVER}; margin: -1mm; border: 1pt solid #000'></div>",
         f"<p>{SIGN} Peel once.</p>",
         "<p style='transform: rotate(90deg); width: 30mm; margin: 20mm'>Peel once.</p>",
     ],
@@ -103,6 +103,35 @@ def test_text_under_a_later_shape_is_found(shape: str) -> None:
     assert found(draw(f"<p>Peel once.</p>{shape}"), plan("Peel once.")) == [
         "text covered by what is painted later: 'Peel once.'"
     ]
+
+
+DOT = "position: absolute; left: 9.2mm; top: 2.9mm; width: 1mm; height: 1mm; background: #fff"
+
+
+@pytest.mark.parametrize(
+    "body",
+    [
+        "<p style='text-decoration: line-through'>Torque 0.33 mm</p>",
+        "<p style='text-decoration: line-through #fff 2pt'>Torque 0.33 mm</p>",
+        f"<p>Torque 0.33 mm</p><svg style='{OVER}' viewBox='0 0 60 30'>"
+        "<path d='M13 0 v9' stroke='#fff'/></svg>",
+        f"<p>Torque 0.33 mm</p><svg style='{OVER}' viewBox='0 0 60 30'>"
+        "<circle cx='9' cy='2' r='6' fill='none' stroke='#000' stroke-width='4'/></svg>",
+        "<p style='margin-left: -4.5mm'>Torque 0.33 mm, and so on to the right for forty signs more</p>"
+        f"<div style='{DOT}'></div>",
+    ],
+)
+def test_a_line_over_words_or_a_shape_over_one_sign_is_found(body: str) -> None:
+    """Words struck out in black or white; a digit, or the point between two, that is painted away."""
+    whats = found(draw(f"<div style='margin-left: 5mm'>{body}</div>"), plan())
+    assert [what for what in whats if what.startswith("text covered by what is painted later: 'Torque")]
+
+
+def test_a_line_that_is_painted_beside_words_passes() -> None:
+    """An underline, and a line under a tail."""
+    under = "<p style='text-decoration: underline'>Torque</p><p style='border-bottom: 1pt solid #000'>gap</p>"
+    close = "<p style='line-height: 1; border: 1pt solid #000'>gap</p>"
+    assert check(draw(f"<p>Torque</p>{under}{close}"), plan()) == []
 
 
 def test_white_text_must_be_bold_and_large_enough() -> None:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from packgen.render.preflight_plan import Words
+from packgen.render.preflight_plan import Box, Words
 from tests.render.page import check, draw, found, plan
 
 STEP = Words("Peel the pipe once.", 10.0, "a step", running=True)
@@ -29,7 +29,7 @@ def test_words_in_type_of_their_size_pass() -> None:
 )
 def test_type_smaller_than_its_part_may_have_is_found(style: str, size: str) -> None:
     """However it comes to be small: the size counts as it is on the paper."""
-    [problem] = check(draw(f"<p style='{style}'>Peel the pipe once.</p>"), plan(words=(STEP,)))
+    problem, *_ = check(draw(f"<p style='{style}'>Peel the pipe once.</p>"), plan(words=(STEP,)))
     assert problem.what == f"type too small for a step, {size} pt: 'Peel the pipe once.'"
     assert problem.expected == "at least 10 pt"
     assert "type never shrinks" in problem.cure
@@ -151,3 +151,61 @@ def test_columns_and_words_that_do_not_run_are_no_long_lines() -> None:
 @pytest.mark.parametrize(("steps", "problems"), [(9, []), (10, ["10 steps on one face"])])
 def test_too_many_steps_on_a_face_are_found(steps: int, problems: list[str]) -> None:
     assert found(draw("<p>Peel</p>"), plan("Peel", steps=steps, most_steps=9)) == problems
+
+
+MARGIN = "<style>@page { @bottom-center { content: 'Hold points may be skipped' } }</style>"
+
+
+@pytest.mark.parametrize(
+    ("body", "stray"),
+    [
+        (f"{MARGIN}<p>3 Peel the pipe once.</p>", "Hold points may be skipped"),
+        ("<p>3 Peel the pipe once.</p><svg><text y='20'>Skip this</text></svg>", "Skip this"),
+        ("<p>3 Peel the pipe once. Or not.</p>", "Or not."),
+        ("<p>3 Peel the pipe once.</p><p>Peel the pipe once.</p>", "Peel the pipe once."),
+        ("<p>3 Peel the pipe once.</p><p>3</p>", "3"),
+    ],
+)
+def test_words_that_nobody_planned_are_found(body: str, stray: str) -> None:
+    """In a margin, in a drawing, after planned words, or planned words once more."""
+    boxes = (Box(0, 0, 105, 148),)
+    whats = found(draw(body), plan(words=(STEP,), numbers=("3",), boxes=boxes))
+    strays = [what for what in whats if what.startswith("printed and not planned: ")]
+    assert len(strays) == 1 and stray in strays[0]
+    assert not set(strays) & set(found(draw(body), plan(words=(STEP,), boxes=boxes)))
+
+
+def test_words_numbers_and_strings_that_are_planned_are_not_told_as_stray() -> None:
+    """Not even where one is part of another, or a soft hyphen became a hyphen."""
+    strings, words = ("3 in", "elec\u00adtro\u00adfusion"), (STEP, Words("3"), Words("Gap 3 in"))
+    body = "<p>3 Peel the pipe once.</p><p>Gap 3 in</p><p>3 in</p><p>3</p>"
+    narrow = "<p style='width: 1mm'>elec\u00adtro\u00adfusion</p>"
+    assert check(draw(body + narrow), plan(*strings, words=words, numbers=("3",))) == []
+
+
+TURN = "display: inline-block; transform:"
+
+
+@pytest.mark.parametrize(
+    ("style", "what"),
+    [
+        (f"{TURN} scaleX(-1)", "text mirrored"),
+        (f"{TURN} scaleY(-1)", "text mirrored"),
+        (f"{TURN} rotate(180deg)", "text turned"),
+        (f"{TURN} rotate(90deg); margin: 20mm", "text turned"),
+        (f"{TURN} rotate(3deg)", "text turned"),
+        (f"{TURN} scaleX(0.9)", "type 90% as wide as it was cut"),
+        (f"{TURN} scaleY(0.97)", "type 103% as wide as it was cut"),
+    ],
+)
+def test_type_that_is_turned_mirrored_or_squeezed_is_found(style: str, what: str) -> None:
+    """On a face; a sheet of several faces may turn them, and mirrors nothing."""
+    pdf = draw(f"<p style='margin: 9mm'>Peel <b style='{style}'>once</b></p>")
+    assert found(pdf, plan("once", upright=True)) == [f"{what}: 'once'"]
+    assert found(pdf, plan("once")) == ([] if what == "text turned" else [f"{what}: 'once'"])
+
+
+@pytest.mark.parametrize(("leading", "problems"), [(1.2, 0), (1.1, 1)])
+def test_lines_too_close_under_each_other_are_found(leading: float, problems: int) -> None:
+    pdf = draw(f"<p style='width: 20mm; line-height: {leading}'>Peel the pipe once.</p>")
+    assert len(found(pdf, plan(words=(STEP,)))) == problems

@@ -5,6 +5,7 @@ from __future__ import annotations
 import io
 import re
 from collections.abc import Callable
+from dataclasses import replace
 
 import pikepdf
 import pytest
@@ -23,7 +24,7 @@ Edit = Callable[[pikepdf.Pdf], None]
 
 def expected(made: Layout, count: int, *, ring_hole: bool = False) -> Expected:
     return Expected(
-        count, made.face_width, made.face_height, 0, made.flip, made.finish, ring_hole
+        count, made.face_width, made.face_height, made.lefts, made.tops, 0, made.flip, made.finish, ring_hole
     )
 
 
@@ -90,7 +91,7 @@ def test_pages_before_the_sheets_are_left_alone() -> None:
         longer.Root.ViewerPreferences = longer.copy_foreign(pdf.make_indirect(pdf.Root.ViewerPreferences))
         out = io.BytesIO()
         longer.save(out)
-    wanted = Expected(COUNT, 105.0, 148.0, before=2)
+    wanted = Expected(COUNT, 105.0, 148.0, CARDS.lefts, CARDS.tops, before=2)
     assert registration_problems(out.getvalue(), wanted) == []
 
 
@@ -156,7 +157,7 @@ def test_a_face_printed_twice_is_found() -> None:
 
 def test_a_face_nobody_planned_is_found() -> None:
     pdf = imposed(CARDS, COUNT).pdf
-    found = [str(fault) for fault in registration_problems(pdf, Expected(14, 105.0, 148.0))]
+    found = [str(fault) for fault in registration_problems(pdf, expected(CARDS, 14))]
     assert found == ["face 15: it is printed 1 times, on sheet 2; expected 14 faces in all"]
 
 
@@ -207,15 +208,15 @@ def test_a_back_on_its_head_is_found(flip: str, edit: Edit) -> None:
 def test_sheets_printed_for_the_other_edge_are_found() -> None:
     """All fronts are right, all backs are wrong."""
     pdf = imposed(plan("a6", "a4", "short"), 8).pdf
-    found = [str(fault) for fault in registration_problems(pdf, Expected(8, 105.0, 148.0))]
+    found = [str(fault) for fault in registration_problems(pdf, expected(CARDS, 8))]
     assert sum("stands" in fault and "180° off" in fault for fault in found) == 4
     assert sum("mm beside face" in fault for fault in found) == 4
 
 
 def test_a_face_of_another_size_is_found() -> None:
     pdf = imposed(CARDS, 1).pdf
-    (found,) = registration_problems(pdf, Expected(1, 105.0, 147.0))
-    assert str(found) == (
+    found = [str(fault) for fault in registration_problems(pdf, replace(expected(CARDS, 1), height=147.0))]
+    assert found[0] == (
         "page 1, sheet 1 front, place 1: face 1: it is 105.0 × 148.0 mm; expected 105 × 147 mm"
     )
 
@@ -314,7 +315,7 @@ def test_halves_of_a_leaflet_that_do_not_meet_are_found() -> None:
 def test_leaflets_are_not_cards() -> None:
     """Sheets for cutting, taken as leaflets: pages 4 and 1 are not on one side."""
     pdf = imposed(CARDS, 8).pdf
-    found = registration_problems(pdf, Expected(8, 105.0, 148.0, finish="fold"))
+    found = registration_problems(pdf, replace(expected(CARDS, 8), finish="fold"))
     assert any("wrong side" in fault.what for fault in found)
 
 
@@ -330,8 +331,110 @@ def test_a_punch_mark_that_is_missing_moved_or_too_many_is_found() -> None:
     assert sum("no punch mark" in fault for fault in found_moved) == 4
     assert sum("a punch mark where no ring goes" in fault for fault in found_moved) == 4
     pdf = imposed(CARDS, 1, ring_hole=True).pdf
-    (unasked,) = registration_problems(pdf, Expected(1, 105.0, 148.0))
+    (unasked,) = registration_problems(pdf, expected(CARDS, 1))
     assert "a punch mark where no ring goes, 8.0 mm from the left and 8.5 mm from the top" in str(unasked)
+
+
+def ahead(text: str, page: int = 0) -> Edit:
+    """An edit that puts something before all else of a page's content."""
+    return redrawn(page, r"^", text + "\n")
+
+
+@pytest.mark.parametrize(
+    ("text", "told"),
+    [
+        ("3 Tr", "Tr"),  # every word without ink
+        ("0 0 300 300 re W n", "re, W, n"),  # a clip
+        ("1 g 0 0 300 300 re f", "g, re, f"),  # a white rectangle
+        ("/Clear gs", "gs"),
+        ("/OC /Hidden BDC EMC", "BDC, EMC"),
+        ("[1 20] 0 d", "Do with a changed pen"),
+        ("Q", "Q"),
+        ("/Cover Do", "/Cover"),
+    ],
+)
+def test_whatever_a_sheet_does_besides_faces_and_marks_is_found(text: str, told: str) -> None:
+    assert (
+        f"x.pdf page 1, sheet 1 front: it draws or sets something besides faces and marks: {told}; "
+        "expected faces by their matrices, and stroked marks" in faults(ahead(text))
+    )
+
+
+def test_what_lies_over_a_sheet_s_page_is_found() -> None:
+    """A note of the reader's, and a part cropped away."""
+
+    def edit(pdf: pikepdf.Pdf) -> None:
+        pdf.pages[0].obj.Annots = pikepdf.Array()
+        pdf.pages[0].obj.CropBox = pikepdf.Array([0, 0, 200, 200])
+
+    assert any(fault.endswith("/Annots, /CropBox; expected faces by their matrices, and stroked marks")
+               for fault in faults(edit))  # fmt: skip
+
+
+def test_a_punch_mark_that_covers_words_is_found() -> None:
+    def filled(pdf: pikepdf.Pdf) -> None:
+        pdf.pages[0].resources.XObject["/Punch"].write(b"0 0 200 200 re f")
+
+    def larger(pdf: pikepdf.Pdf) -> None:
+        pdf.pages[0].resources.XObject["/Punch"].write(b"0 G 0.5 w -20 0 m 20 0 l S")
+
+    for edit in (filled, larger):
+        assert any("a punch mark that is not a ring's" in fault for fault in faults(edit, ring_hole=True))
+
+
+FOLDED = plan("half-letter", "letter", "long", "fold")
+GUTTERS = plan("3x5", "a4")
+MARK = r"(?m)^(\S+) (\S+) m (\S+) (\S+) l S$"
+
+
+def marks_moved(right: float, up: float) -> Edit:
+    """All marks of the first page moved by millimetres, its faces not."""
+
+    def again(at: re.Match[str]) -> str:
+        x, y, x2, y2 = (float(number) for number in at.groups())
+        a, b = right * POINTS, up * POINTS
+        return f"{x + a:.4f} {y + b:.4f} m {x2 + a:.4f} {y2 + b:.4f} l S"
+
+    return redrawn(0, MARK, again)
+
+
+def test_marks_beside_the_lines_of_the_cut_are_found_from_a_tenth_of_a_millimetre() -> None:
+    for made in (CARDS, GUTTERS, FOLDED):
+        assert faults(marks_moved(0.05, 0.05), made, 8) == []
+        found = faults(marks_moved(0.3, 0.0), made, 8)
+        wrong = re.compile("page 1, .*a mark (where nothing is cut or folded|crosses face)")
+        assert any(wrong.search(fault) for fault in found)
+        assert any("page 1" in fault and "from the sheet's left" in fault for fault in found)
+
+
+@pytest.mark.parametrize("made", [CARDS, GUTTERS, FOLDED], ids=["shared", "gutters", "folded"])
+def test_each_mark_that_is_missing_is_found(made: Layout) -> None:
+    """One after the other, on a front and a back."""
+    with pikepdf.open(io.BytesIO(imposed(made, 8).pdf)) as pdf:
+        marks = re.findall(MARK, pdf.pages[0].Contents.read_bytes().decode())
+    assert len(marks) >= 2
+    for page in (0, 1):
+        for mark in marks:
+            gone = re.escape(f"{mark[0]} {mark[1]} m {mark[2]} {mark[3]} l S\n")
+            found = faults(redrawn(page, gone, ""), made, 8)
+            assert [fault for fault in found if f"page {page + 1}," in fault] == found != []
+            assert all(re.search(r"no (crop|fold) mark", fault) for fault in found)
+
+
+def test_a_fold_mark_that_looks_like_a_cut_is_found() -> None:
+    found = faults(redrawn(0, r" \[\S+ \S+\] 0 d", ""), FOLDED, 8)
+    assert any("no fold mark 139.7 mm from the sheet's left" in fault for fault in found)
+
+
+def test_a_mark_that_strikes_a_face_out_is_found() -> None:
+    struck = ahead("q 0 G 0.5 w 20 20 m 280 400 l S Q")
+    assert any("x.pdf page 1, sheet 1 front: a mark crosses face" in fault for fault in faults(struck))
+
+
+def test_a_mark_that_a_printer_does_not_draw_or_draws_too_thick_is_found() -> None:
+    for pen in ("q 1 G 0.5 w", "q 0 G 0.05 w", "q 0 G 9 w"):
+        found = faults(redrawn(0, "q 0 G 0.5 w", pen))
+        assert any("a mark that is not a thin black line" in fault for fault in found), pen
 
 
 def test_faces_are_found_through_every_matrix() -> None:

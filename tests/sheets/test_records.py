@@ -7,7 +7,7 @@ from collections.abc import Callable
 import pytest
 
 from packgen.model.job import Job
-from packgen.render.fillable import field_names
+from packgen.render.fillable import planned_fields
 from packgen.sheets.blocks import Boxes, Table
 from packgen.sheets.media import pack_medium
 from packgen.sheets.plan import lay_out
@@ -26,7 +26,7 @@ def test_every_field_has_a_name_of_its_own_that_begins_with_its_joint_or_job(
 ) -> None:
     job = job_of(name)
     sheets = record_sheets(views_of(job), job, MEDIUM)
-    names = field_names(lay_out(sheets, MEDIUM))
+    names = [field.name for field in planned_fields(lay_out(sheets, MEDIUM))]
     assert len(names) == len(set(names)) > 100
     owners = [name.partition(".")[0] for name in names]
     assert set(owners) == {job.id, *(joint.id for joint in job.joints)}
@@ -50,7 +50,8 @@ def test_every_box_and_every_cell_to_write_in_can_be_filled(
 def test_a_joint_s_record_names_its_fields_by_the_record_s_own_ids(job_of: JobOf, views_of: ViewsOf) -> None:
     """So that a later wording does not change the name."""
     job = job_of("first-lateral")
-    names = field_names(lay_out(record_sheets(views_of(job), job, MEDIUM), MEDIUM))
+    sheets = record_sheets(views_of(job), job, MEDIUM)
+    names = [field.name for field in planned_fields(lay_out(sheets, MEDIUM))]
     assert {"J1.record.job-number", "J1.record.main-wall", "J1.record.girth"} & set(names) >= {
         "J1.record.job-number",
         "J1.record.main-wall",

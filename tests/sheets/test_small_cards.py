@@ -49,7 +49,7 @@ def steps_of(faces: Faces) -> list[Step]:
 def test_every_form_holds_the_same_steps_and_keeps_to_its_limits(
     job: str, form: str, faces_on: Callable[[str, Medium], Faces]
 ) -> None:
-    """Words, gates and numbers as on A6; no face too full but for a message with its steps or a table to write in."""
+    """Words, gates and numbers as on A6; too full only for a message or a table to write in."""
     medium = card_medium(form)
     faces = faces_on(job, medium)
     assert steps_of(faces) == steps_of(faces_on(job, card_medium("a6")))

@@ -35,7 +35,8 @@ def test_every_value_of_every_size_stands_on_the_chart(catalog: Catalog) -> None
         view = View(catalog, load_words(), combination)
         values, _ = chart_sheets(view, CODE)
         (cells,) = (block for block in values.blocks if isinstance(block, Cells))
-        shared = {cell.label: " [".join(filter(None, (cell.value, cell.second))) for cell in cells.cells}
+        labels = {cell.label.partition(", up to ")[0]: cell for cell in cells.cells}
+        shared = {key: " [".join(filter(None, (cell.value, cell.second))) for key, cell in labels.items()}
         rows: dict[int, dict[str, str]] = {}
         for table in (block for block in values.blocks if isinstance(block, Table)):
             heads = [words_of(cell) for cell in table.head]
