@@ -134,9 +134,8 @@ def _stacks(blocks: tuple[Block, ...]) -> Iterator[tuple[str, ...]]:
     """Each value under its label; a blank has nothing but a corner to its right."""
     for block in blocks:
         if isinstance(block, Cells):
-            for cell in block.cells:
-                if not cell.blank:
-                    yield tuple(said.text for said in cell.said(block.enter))
+            told = [cell.said(block.enter) for cell in block.cells if not cell.blank]
+            yield from (tuple(said.text for said in each) for each in told)
 
 
 def _rows(blocks: tuple[Block, ...]) -> Iterator[tuple[str, ...]]:
