@@ -63,15 +63,18 @@ class Said:
         self.seen = seen
         self._starts = list(accumulate((len(run.folded) for run in seen.runs), initial=0))
 
-    def places(self, string: str) -> list[Stretch]:
-        """Where a string stands; a soft hyphen may be there as a hyphen or not at all."""
+    def places(self, string: str, *, lapping: bool = False) -> list[Stretch]:
+        """Where a string stands; a soft hyphen may be there as a hyphen or not at all.
+
+        `lapping` gives places that share signs too: the number 101 behind "10" stands at its own place only.
+        """
         parts = [fold(part) for part in string.split(SOFT_HYPHEN)]
         if not any(parts):
             return []
         if len(parts) > 1:
             pattern = "-?".join(map(re.escape, parts))
             return [match.span() for match in re.finditer(pattern, self.seen.text)]
-        return list(_all_of(parts[0], self.seen.text))
+        return list(_all_of(parts[0], self.seen.text, 1 if lapping else len(parts[0])))
 
     def runs(self, place: Stretch) -> list[Run]:
         """The runs that hold part of a place."""
@@ -99,11 +102,14 @@ class Said:
         for index in sorted(range(len(words)), key=lambda index: -words[index].least):
             alike[words[index].text].append(index)
         for text in sorted(alike, key=lambda text: -len(text)):
-            places = sorted(self.places(text), key=self._fitness)
+            places = sorted(self.places(text, lapping=True), key=self._fitness)
             free = [place for place in places if taken.find(1, *place) < 0]
-            for index, (start, end) in zip(alike[text], free + places, strict=False):
-                found[index] = start, end
-                taken[start:end] = b"\1" * (end - start)
+            for index in alike[text]:
+                free = [place for place in free if taken.find(1, *place) < 0]
+                place = free.pop(0) if free else places.pop(0) if places else None
+                if place is not None:
+                    start, end = found[index] = place
+                    taken[start:end] = b"\1" * (end - start)
         return found
 
     def _fitness(self, place: Stretch) -> tuple[int, float]:
@@ -111,12 +117,12 @@ class Said:
         return -self._whole(place), -min(run.size for run in self.runs(place))
 
 
-def _all_of(part: str, text: str) -> Iterator[Stretch]:
-    """Each place of a folded string in a folded text."""
+def _all_of(part: str, text: str, step: int) -> Iterator[Stretch]:
+    """Each place of a folded string in a folded text, the next one looked for `step` signs on."""
     start = text.find(part)
     while start >= 0:
         yield start, start + len(part)
-        start = text.find(part, start + len(part))
+        start = text.find(part, start + step)
 
 
 def _lost(said: Said) -> Iterator[Problem]:
