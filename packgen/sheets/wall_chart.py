@@ -12,7 +12,7 @@ from dataclasses import replace
 
 from packgen.calc.request import Combination
 from packgen.model.family_records import Pair
-from packgen.model.prose import Run, Runs
+from packgen.model.prose import Run, Runs, Slot
 from packgen.sheets.blocks import (
     Block,
     Code,
@@ -122,7 +122,14 @@ def _general(runs: Runs, view: View, sizes: Sequence[View]) -> Runs:
     made = []
     for run in runs:
         if run.slot and len({size.slot(run.slot) for size in sizes}) > 1:
-            label = view.label(run.slot.names[0])
-            run = Run(view.words("chart.on_the_card", label=label))
+            run = Run(view.words("chart.on_the_card", label=_named(run.slot, view)))
         made.append(run)
     return tuple(made)
+
+
+def _named(slot: Slot, view: View) -> str:
+    """What a slot's words are called."""
+    name = slot.names[0]
+    if slot.form == "owner":
+        return view.catalog.owner_blanks[name].label
+    return view.words(f"job_words.{name}") if slot.form == "job" else view.label(name)

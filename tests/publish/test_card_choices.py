@@ -93,10 +93,10 @@ def test_sets_of_several_families_each_say_their_own_way(packgen: Packgen, tmp_p
     assert "open drill" in text and "built-in cutter" in text
 
 
-def test_an_archive_copy_carries_its_values_and_no_field(packgen: Packgen, tmp_path: Path) -> None:
+def test_an_archive_copy_carries_its_values_and_no_field(packgen_process: Packgen, tmp_path: Path) -> None:
     """PDF/A-3, level A (ISO 19005-3): tagged, with output intent, the attached file said to be data."""
     job = ROOT / "content" / "jobs" / "first-lateral.yaml"
-    ran = packgen("job", job, "--archive", "--output", tmp_path, "--workers", "1")
+    ran = packgen_process("job", job, "--archive", "--output", tmp_path, cwd=tmp_path)
     assert ran.code == 0, ran.err
     folder = tmp_path / "jobs" / "HL-0427"
     pack = pikepdf.open(folder / "crew-pack.pdf")

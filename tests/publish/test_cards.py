@@ -126,7 +126,7 @@ def test_every_face_opens_with_its_title_in_the_largest_type(printed: tuple[str,
         found = list(signs(page))
         title = [sign for sign in found if sign.size == largest and sign.top > page.get_height() / MM - 30]
         assert title, "no title"
-        assert min(sign.left for sign in title) == pytest.approx(min(sign.left for sign in found), abs=0.6)
+        assert min(sign.left for sign in title) == pytest.approx(min(sign.left for sign in found), abs=0.8)
         assert max(sign.size for sign in found) == largest
 
 
@@ -174,16 +174,21 @@ def test_every_step_stands_in_body_type(printed: tuple[str, str, Any]) -> None:
 
 
 def step_numbers(page: Any, body: float) -> list[int]:
-    """The numbers in the step column of a face, from the top: digits in body type at the left edge."""
+    """The numbers in the step column of a face, from the top: digits at the left edge, nothing close behind.
+
+    In body type, at a hold point in the 12 pt of white words.
+    """
     edge = {10.0: 6.0, 11.0: 20.0}[body]
-    column: dict[float, list[Sign]] = {}
+    lines: dict[float, list[Sign]] = {}
     for sign in signs(page):
-        if sign.size == body and sign.left < edge + 9.0:
-            column.setdefault(sign.baseline, []).append(sign)
-    texts = [
-        "".join(sign.text for sign in sorted(line, key=lambda each: each.left)) for line in column.values()
-    ]
-    found = {line: int(text) for line, text in zip(column, texts, strict=True) if text.isdigit()}
+        if sign.size in {body, 12.0}:
+            lines.setdefault(sign.baseline, []).append(sign)
+    found = {}
+    for baseline, line in lines.items():
+        near = sorted((sign for sign in line if sign.left < edge + 7.5), key=lambda each: each.left)
+        text = "".join(sign.text for sign in near)
+        if text.isdigit() and near[0].left < edge + 3.0:
+            found[baseline] = int(text)
     return [found[line] for line in sorted(found, reverse=True)]
 
 

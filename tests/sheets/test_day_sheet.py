@@ -271,7 +271,7 @@ def test_the_figure_s_words_tell_who_cannot_see_it_every_time(job_of: JobOf, vie
     assert day is not None
     (figure,) = (block.figure for block in sheet.blocks if isinstance(block, Drawing))
     assert (
-        "J2: prepared from 0:02 by person 2, fused from 0:47 to 0:48 with control unit 1, "
+        "J2: prepared from 0:02 by person 2. Fused from 0:47 to 0:48 with control unit 1, "
         "clamps 2 off at 1:00, waits over at 1:12. Finished from 1:12 to 1:57 by person 1."
     ) in figure.alt
     assert figure.alt.endswith("All done at 2:02.")
