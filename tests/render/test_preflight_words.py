@@ -183,6 +183,12 @@ def test_words_numbers_and_strings_that_are_planned_are_not_told_as_stray() -> N
     assert check(draw(body + narrow), plan(*strings, words=words, numbers=("3",))) == []
 
 
+def test_a_number_that_laps_over_the_one_before_it_is_found_at_its_own_place() -> None:
+    """Folded, "10" and "101" read "10101", where 101 stands twice."""
+    body = "<p>3 Peel the pipe once.</p><p>Gap 10</p><p>101</p>"
+    assert check(draw(body), plan(words=(STEP, Words("Gap 10")), numbers=("3", "101"))) == []
+
+
 TURN = "display: inline-block; transform:"
 
 
