@@ -218,8 +218,9 @@ class Medium:
         that fit stay as they are.
         """
         given, room = left.split("\n"), (self.inner - FOOT_SPARE) / MM / self.label
-        wide = max(width_of(line, True) for line in given) + NUMBERED
-        if not self.narrow and wide <= room:
+        widths = [width_of(line, True) for line in given]
+        widths[-1] += NUMBERED  # the face's number stands behind the last line
+        if not self.narrow and max(widths) <= room:
             return left
         first, *parts = left.replace("\n", " · ").replace(" · ", "\n· ").split("\n")
         lines = [first]
