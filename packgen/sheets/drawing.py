@@ -3,9 +3,8 @@
 In: points in paper millimetres about a datum of the drawing's own choosing, x to the right and y down.
 Out: one SVG text of a fixed size in millimetres, the drawing in the middle of it, the same bytes every
 time.
-Vocabulary: a *stroke* is a run of points, drawn as a line or a closed shape (arcs are runs of points too);
-a *label* is one line of text; a *clash* is a label with a line through it or another label on it. Two
-scales matter: paper millimetres here, and the real millimetres that each figure multiplies by the scale.
+Vocabulary: a *label* is one line of text; a *clash* is a label with a line through it or another label on
+it. Two scales matter: paper millimetres here, and real millimetres that each figure multiplies by the scale.
 Governing text: line widths and hatching follow ISO 128 (thick, middle and thin lines, section lines at 45°;
 edition from memory); dimension text stands upright on every line. Only black and white are used, so that
 one-colour print loses nothing.
@@ -16,13 +15,11 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, replace
-from functools import cached_property
+from functools import cached_property, lru_cache
 from xml.sax.saxutils import escape
 
 from packgen.errors import ContentError
-
-Point = tuple[float, float]
-Box = tuple[float, float, float, float]
+from packgen.sheets.strokes import Box, Hatch, Point, Stroke, arc
 
 THICK, MIDDLE, THIN = 0.7, 0.35, 0.18  # line widths in mm, steps of ISO 128
 DASHED = "2 1"
@@ -31,7 +28,6 @@ SCALES = (1.0, 1.5, 2.0, 2.5, 3.0, 4.0, 5.0, 6.0, 8.0, 10.0, 15.0, 20.0, 25.0, 3
 
 _ARROW_LENGTH, _ARROW_WIDTH = 2.0, 0.7
 _BEYOND = 0.9  # how far an extension line runs past its dimension line
-_HATCH_STEP = 1.3
 _CAP, _DEEP = (
     0.76,
     0.22,
@@ -48,28 +44,8 @@ _WIDTH_OF = {sign: width for width, signs in _WIDTHS.items() for sign in signs}
 _WIDEST = max(_WIDTHS)
 
 
-@dataclass(frozen=True)
-class Stroke:
-    """A run of points: its line width in mm (0 for none), whether it closes, its fill, its dashes."""
-
-    points: tuple[Point, ...]
-    width: float
-    closed: bool = False
-    fill: str = "none"
-    dash: str = ""
-
-    @cached_property
-    def box(self) -> Box:
-        """Left, top, right and bottom of the stroke, its line width included."""
-        half = self.width / 2
-        xs, ys = [x for x, _ in self.points], [y for _, y in self.points]
-        return (min(xs) - half, min(ys) - half, max(xs) + half, max(ys) + half)
-
-    @property
-    def pieces(self) -> tuple[tuple[Point, Point], ...]:
-        """The straight pieces the stroke is made of, the closing one included."""
-        ends = (*self.points[1:], self.points[0]) if self.closed else self.points[1:]
-        return tuple(zip(self.points, ends, strict=False))
+class TooLarge(Exception):
+    """A drawing has outgrown its box: what is still to come can only make it larger."""
 
 
 @dataclass(frozen=True)
@@ -82,7 +58,7 @@ class Label:
     anchor: str = "start"
     bold: bool = False
 
-    @property
+    @cached_property
     def box(self) -> Box:
         """Left, top, right and bottom of the text, on the generous side."""
         width = text_width(self.words, self.height)
@@ -104,7 +80,13 @@ def text_width(words: str, height: float) -> float:
     >>> round(text_width("20.9 mm", 3.0), 2)
     12.0
     """
-    return height * sum(_WIDTH_OF.get(sign, _WIDEST) for sign in words)
+    return height * _ems(words)
+
+
+@lru_cache(4096)
+def _ems(words: str) -> float:
+    """The width of a text in em."""
+    return sum(_WIDTH_OF.get(sign, _WIDEST) for sign in words)
 
 
 def block_width(lines: Iterable[Line], height: float) -> float:
@@ -130,76 +112,40 @@ def number(value: float) -> str:
     return f"{round(value, 2) + 0.0:.2f}".rstrip("0").rstrip(".")
 
 
-def arc(centre: Point, radius: float, start: float, end: float) -> tuple[Point, ...]:
-    """Points along a circle from angle `start` to `end`, in degrees from the top, clockwise.
-
-    The points stand so close that the chord leaves the circle by no more than 0.005 mm.
-
-    >>> [(round(x, 6), round(y, 6)) for x, y in arc((0.0, 10.0), 10.0, 0.0, 90.0)][::100]
-    [(0.0, 0.0)]
-    """
-    step = math.degrees(2 * math.acos(max(0.0, 1 - 0.005 / radius)))
-    count = max(2, math.ceil(abs(end - start) / step))
-    angles = (math.radians(start + (end - start) * i / count) for i in range(count + 1))
-    return tuple((centre[0] + radius * math.sin(a), centre[1] - radius * math.cos(a)) for a in angles)
-
-
-def ring(centre: Point, outside: float, inside: float) -> tuple[Point, ...]:
-    """The outline of a ring, to cut or to fill: once round its outside, back round its inside.
-
-    >>> len(ring((0.0, 0.0), 10.0, 10.0)) == 2 * len(arc((0.0, 0.0), 10.0, 0.0, 360.0))
-    True
-    """
-    return (*arc(centre, outside, 0.0, 360.0), *arc(centre, inside, 360.0, 0.0))
-
-
-def hatch_lines(
-    outline: Sequence[Point], slope: int = 1, step: float = _HATCH_STEP
-) -> tuple[tuple[Point, Point], ...]:
-    """The 45° lines that fill a closed outline, clipped to it; `slope` 1 rises to the right, −1 falls.
-
-    Lines stand at whole multiples of `step` from the datum, so that the parts of one body match.
-
-    >>> len(hatch_lines([(0, 0), (10, 0), (10, 10), (0, 10)], 1, 2.0))
-    7
-    """
-    turned = [((x - slope * y) / math.sqrt(2), (x + slope * y) / math.sqrt(2)) for x, y in outline]
-    edges = list(zip(turned, [*turned[1:], turned[0]], strict=True))
-    lines: list[tuple[Point, Point]] = []
-    along = [v for _, v in turned]
-    for row in range(math.floor(min(along) / step) + 1, math.floor(max(along) / step) + 1):
-        level = row * step + 1e-7  # a hair off, so that a corner on the line counts once
-        hits = sorted(
-            a[0] + (level - a[1]) / (b[1] - a[1]) * (b[0] - a[0])
-            for a, b in edges if (a[1] > level) != (b[1] > level)
-        )  # fmt: skip
-        for u, w in zip(hits[::2], hits[1::2], strict=True):
-            lines.append((_back(u, level, slope), _back(w, level, slope)))
-    return tuple(lines)
-
-
-def _back(u: float, v: float, slope: int) -> Point:
-    """From the turned frame of `hatch_lines` to the paper."""
-    return ((u + v) / math.sqrt(2), slope * (v - u) / math.sqrt(2))
-
-
 class Drawing:
-    """Collects strokes and labels about a datum; `svg` sets them in the middle of a box."""
+    """Collects strokes and labels about a datum; `svg` sets them in the middle of a box.
 
-    def __init__(self, letter: float) -> None:
-        self.letter = letter
+    `within` is a width and a height, mm: what outgrows them raises `TooLarge` at once.
+    """
+
+    def __init__(self, letter: float, within: tuple[float, float] = (math.inf, math.inf)) -> None:
+        self.letter, self.within = letter, within
         self.strokes: list[Stroke] = []
         self.labels: list[Label] = []
+        self._box: Box = (math.inf, math.inf, -math.inf, -math.inf)
+
+    def add(self, *parts: Stroke | Label) -> None:
+        """Strokes and labels ready made; all that is drawn comes through here."""
+        for part in parts:
+            if isinstance(part, Stroke):
+                self.strokes.append(part)
+            else:
+                self.labels.append(part)
+            (left, top, right, bottom), (x1, y1, x2, y2) = self._box, part.box
+            left, top, right, bottom = min(left, x1), min(top, y1), max(right, x2), max(bottom, y2)
+            if right - left > self.within[0] or bottom - top > self.within[1]:
+                raise TooLarge
+            self._box = (left, top, right, bottom)
 
     def line(self, *points: Point, width: float = MIDDLE, dash: str = "") -> None:
         """An open run of straight lines."""
-        self.strokes.append(Stroke(points, width, dash=dash))
+        self.add(Stroke(points, width, dash=dash))
 
     def shape(
         self, points: Iterable[Point], width: float = MIDDLE, fill: str = "none", dash: str = ""
     ) -> None:
         """A closed shape."""
-        self.strokes.append(Stroke(tuple(points), width, True, fill, dash))
+        self.add(Stroke(tuple(points), width, True, fill, dash))
 
     def circle(self, centre: Point, radius: float, width: float = MIDDLE, fill: str = "none") -> None:
         """A whole circle."""
@@ -208,8 +154,7 @@ class Drawing:
     def cut(self, outline: Sequence[Point], slope: int = 1) -> None:
         """A cut face: white, hatched at 45°; the caller draws its outline, because a broken edge has none."""
         self.shape(outline, 0.0, "#fff")
-        for start, end in hatch_lines(outline, slope):
-            self.line(start, end, width=THIN)
+        self.add(Hatch(tuple(outline), THIN, slope=slope))
 
     def centre_line(self, start: Point, end: Point) -> None:
         """A chain line through the middle of something round."""
@@ -275,11 +220,8 @@ class Drawing:
 
     def take(self, part: Drawing, by: Point) -> None:
         """Take a finished part in, moved; its labels keep their letter."""
-        dx, dy = by
-        for stroke in part.strokes:
-            self.strokes.append(replace(stroke, points=tuple((x + dx, y + dy) for x, y in stroke.points)))
-        for label in part.labels:
-            self.labels.append(replace(label, at=(label.at[0] + dx, label.at[1] + dy)))
+        self.add(*(stroke.moved(*by) for stroke in part.strokes))
+        self.add(*(replace(each, at=(each.at[0] + by[0], each.at[1] + by[1])) for each in part.labels))
 
     def block_height(self, lines: Sequence[Line]) -> float:
         """How tall a block of lines stands, from the top of its tallest letter to the foot of its deepest."""
@@ -291,18 +233,12 @@ class Drawing:
         base = at[1] - shift * self.block_height(lines) + _CAP * self.letter
         for row, line in enumerate(lines):
             spot = (at[0], base + row * _PITCH * self.letter)
-            self.labels.append(Label(spot, line.words, self.letter, anchor, line.bold))
+            self.add(Label(spot, line.words, self.letter, anchor, line.bold))
 
     @property
     def box(self) -> Box:
         """Left, top, right and bottom of all that was drawn, line widths included."""
-        boxes = [label.box for label in self.labels] + [stroke.box for stroke in self.strokes]
-        return (
-            min(b[0] for b in boxes),
-            min(b[1] for b in boxes),
-            max(b[2] for b in boxes),
-            max(b[3] for b in boxes),
-        )
+        return self._box
 
     def free(self, box: Box) -> bool:
         """Whether no line runs through a box and no label stands in it."""
@@ -338,9 +274,8 @@ class Drawing:
 
 def _stroke_svg(stroke: Stroke, dx: float, dy: float) -> str:
     """One stroke as an SVG path."""
-    path = (
-        "M" + "L".join(f"{number(x + dx)} {number(y + dy)}" for x, y in stroke.points) + "Z" * stroke.closed
-    )
+    runs = ("L".join(f"{number(x + dx)} {number(y + dy)}" for x, y in run) for run in stroke.runs)
+    path = "".join(f"M{run}" for run in runs) + "Z" * stroke.closed
     line = f'stroke-width="{number(stroke.width)}"' if stroke.width else 'stroke="none"'
     fill = f' fill="{stroke.fill}"' if stroke.fill != "none" else ""
     dash = f' stroke-dasharray="{stroke.dash}" stroke-linecap="butt"' if stroke.dash else ""
@@ -362,6 +297,10 @@ def _overlap(a: Box, b: Box) -> bool:
 
 def _crosses(box: Box, a: Point, b: Point) -> bool:
     """Whether the straight piece from `a` to `b` enters the box (Liang and Barsky's clipping)."""
+    if (a[0] < box[0] and b[0] < box[0]) or (a[0] > box[2] and b[0] > box[2]):
+        return False
+    if (a[1] < box[1] and b[1] < box[1]) or (a[1] > box[3] and b[1] > box[3]):
+        return False  # most pieces lie on one side of the box
     low, high = 0.0, 1.0
     for axis in (0, 1):
         step, start = b[axis] - a[axis], a[axis]
@@ -382,7 +321,10 @@ def largest(draw: Callable[[float], Drawing], width: float, height: float) -> tu
     """
     trouble = ""
     for scale in SCALES:
-        drawing = draw(1 / scale)
+        try:
+            drawing = draw(1 / scale)
+        except TooLarge:
+            continue
         left, top, right, bottom = drawing.box
         if right - left > width or bottom - top > height:
             continue

@@ -10,7 +10,8 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from itertools import pairwise
 
-from packgen.sheets.drawing import Box, Drawing, Line, Point, Stroke, block_width
+from packgen.sheets.drawing import Drawing, Line, block_width
+from packgen.sheets.strokes import Box, Point, Stroke
 
 _STEP = 2.0  # mm from one spot that is tried to the next
 

@@ -9,6 +9,7 @@ given and never makes one from a number, its scale excepted.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 
@@ -46,12 +47,16 @@ class Figure:
 
 @dataclass(frozen=True)
 class Task:
-    """What a figure is drawn from: values, their texts, words, and the paper length of a real millimetre."""
+    """What a figure is drawn from: values, their texts, words, and the paper length of a real millimetre.
+
+    `within` is the width and the height of the box, mm, for the drawing as a whole.
+    """
 
     values: Values
     text: Words
     words: Words
     unit: float
+    within: tuple[float, float] = (math.inf, math.inf)
 
     def has(self, *names: str) -> bool:
         """Whether each of these values is there, as a number and as a text."""
@@ -83,8 +88,8 @@ def make(
     values: Values, text: Words, words: Words, width: float, height: float,
 ) -> Figure:  # fmt: skip
     """Choose the scale, add it to the drawing, and put the figure's alternative text together."""
-    letter = letter_of(width)
-    drawing, scale = largest(lambda unit: draw(Task(values, text, words, unit), letter), width, height)
+    letter, within = letter_of(width), (width, height)
+    drawing, scale = largest(lambda unit: draw(Task(values, text, words, unit, within), letter), *within)
     prefix = id_.split("-")[0]
     facts = "; ".join(
         f"{words[key]} {text[name]}" for key, name in shown.items() if name in values and name in text

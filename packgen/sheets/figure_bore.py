@@ -11,7 +11,7 @@ Governing text: ISO 128 for lines and cut faces (edition from memory).
 from __future__ import annotations
 
 import math
-from functools import partial
+from contextlib import suppress
 
 from packgen.sheets.drawing import (
     DASHED,
@@ -21,12 +21,12 @@ from packgen.sheets.drawing import (
     THIN,
     Drawing,
     Line,
+    TooLarge,
     arrow_tail,
     block_width,
-    ring,
 )
 from packgen.sheets.figure_base import BORE, GAP, MAIN, SADDLE, Figure, Task, Values, Words, make
-from packgen.sheets.figure_dig_section import fits
+from packgen.sheets.strokes import ring
 
 _SAW, _CLEARANCE, _LEAST = "tap.hole_saw", "tap.clearance", "tap.least_bore"
 _INSIDE = "pipe.main.inside_diameter_mean"
@@ -47,8 +47,7 @@ def saw_bore(values: Values, text: Words, words: Words, width: float, height: fl
     task = Task(values, text, words, 1.0)
     if not task.has(_SAW, _CLEARANCE) or _bore(task) is None:
         return None
-    draw = partial(_drawing, width=width, height=height)
-    return make("saw-bore", draw, _SHOWN, values, text, words, width, height)
+    return make("saw-bore", _drawing, _SHOWN, values, text, words, width, height)
 
 
 def _bore(task: Task) -> str | None:
@@ -56,16 +55,18 @@ def _bore(task: Task) -> str | None:
     return next((name for name in (_LEAST, BORE) if task.has(name)), None)
 
 
-def _drawing(task: Task, letter: float, width: float, height: float) -> Drawing:
+def _drawing(task: Task, letter: float) -> Drawing:
     """The view down the outlet; words and the small view in a column beside it, else in rows below it."""
-    beside = _laid_out(task, letter, below=False)
-    whole = fits(beside, width, height) and not beside.clashes()
-    return beside if whole else _laid_out(task, letter, below=True)
+    with suppress(TooLarge):
+        beside = _laid_out(task, letter, below=False)
+        if not beside.clashes():
+            return beside
+    return _laid_out(task, letter, below=True)
 
 
 def _laid_out(task: Task, letter: float, below: bool) -> Drawing:
     """The whole figure, laid out one way."""
-    drawing, name = Drawing(letter), _bore(task) or BORE
+    drawing, name = Drawing(letter, task.within), _bore(task) or BORE
     bore, wall = task.mm(name) / 2, _wall(task, name)
     _from_above(drawing, task, bore, wall)
     _saw_words(drawing, task, bore + wall)

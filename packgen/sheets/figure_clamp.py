@@ -13,13 +13,13 @@ Governing text: ISO 128 for lines, cut faces and broken edges (edition from memo
 from __future__ import annotations
 
 import math
+from contextlib import suppress
 from dataclasses import dataclass
-from functools import partial
 
 from packgen.calc.gap import free_gap
-from packgen.sheets.drawing import MIDDLE, SCALES, THICK, Drawing, Line, Point, arc, ring
+from packgen.sheets.drawing import MIDDLE, SCALES, THICK, Drawing, Line, TooLarge
 from packgen.sheets.figure_base import BORE, HEIGHT, MAIN, SADDLE, WALL, Figure, Task, Values, Words, make
-from packgen.sheets.figure_dig_section import fits
+from packgen.sheets.strokes import Point, arc, ring
 
 _FEELER, _FREE, _SCREWS, _STOP = "gap.feeler", "gap.free_gap_max", "clamp.screws", "clamp.stop_mark"
 _BASE = "fitting.base_length"
@@ -45,8 +45,7 @@ def clamp_gap(values: Values, text: Words, words: Words, width: float, height: f
     shown = {"clamp.main": MAIN, "clamp.feeler": _FEELER}
     if _free_key(task):
         shown[_free_key(task)] = _FREE
-    draw = partial(_drawing, width=width, height=height)
-    return make("clamp-gap", draw, shown, values, text, words, width, height)
+    return make("clamp-gap", _drawing, shown, values, text, words, width, height)
 
 
 @dataclass(frozen=True)
@@ -83,24 +82,17 @@ def _free_key(task: Task) -> str:
     return "clamp.gap_edge" if worst < bore else "clamp.gap_crown"
 
 
-def _drawing(task: Task, letter: float, width: float, height: float) -> Drawing:
-    """The figure at one scale: all parts beside each other where the box is wide enough for that.
-
-    Where the main or the section alone is larger than the box, no more is drawn: the caller sees that.
-    """
-    section = Drawing(letter)
-    section.circle((0.0, 0.0), task.mm(MAIN) / 2, THICK)
-    if fits(section, width, height):
-        section = _section(task, letter)
-    if not fits(section, width, height):
-        return section
-    wide = _laid_out(task, section, wide=True)
-    return wide if fits(wide, width, height) else _laid_out(task, section, wide=False)
+def _drawing(task: Task, letter: float) -> Drawing:
+    """The figure at one scale: all parts beside each other where the box is wide enough for that."""
+    section = _section(task, letter)
+    with suppress(TooLarge):
+        return _laid_out(task, section, wide=True)
+    return _laid_out(task, section, wide=False)
 
 
 def _laid_out(task: Task, section: Drawing, wide: bool) -> Drawing:
     """The section with larger details and plan beside it, or with the plan beside and the details below."""
-    letter, drawing = section.letter, Drawing(section.letter)
+    letter, drawing = section.letter, Drawing(section.letter, task.within)
     drawing.take(section, (0.0, 0.0))
     plan = _plan(task, letter, 22.0 if wide else 13.0)
     grow = _LARGER if wide else 1.0
@@ -133,7 +125,7 @@ def _row(parts: list[Drawing], letter: float) -> Drawing:
 
 def _section(task: Task, letter: float) -> Drawing:
     """Main, saddle, outlet and clamp across the main, and the details' letters in it."""
-    drawing, saddle = Drawing(letter), _saddle_of(task)
+    drawing, saddle = Drawing(letter, task.within), _saddle_of(task)
     radius = saddle.radius
     inside = radius - task.mm(WALL) if task.has(WALL) else radius
     if inside < radius:

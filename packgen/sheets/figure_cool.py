@@ -12,8 +12,9 @@ from collections.abc import Sequence
 from itertools import pairwise
 
 from packgen.calc.heat import Cooling
-from packgen.sheets.drawing import DASHED, MIDDLE, THICK, THIN, Drawing, Line, Point, text_width
+from packgen.sheets.drawing import DASHED, MIDDLE, THICK, THIN, Drawing, Line, text_width
 from packgen.sheets.figure_base import GAP, Figure, Words
+from packgen.sheets.strokes import Point
 
 _LETTER = 3.2  # mm: 9 pt on a page
 _HEIGHT = 40.0  # mm of the axis of temperature

@@ -21,8 +21,6 @@ from packgen.sheets.drawing import (
     THIN,
     Drawing,
     Line,
-    Point,
-    arc,
     arrow_tail,
     block_width,
     text_width,
@@ -41,6 +39,7 @@ from packgen.sheets.figure_base import (
     make,
     scale_lines,
 )
+from packgen.sheets.strokes import Point, arc
 
 _SAW, _THROUGH, _SET = "tap.hole_saw", "tap.travel_to_breakthrough", "tap.travel_set"
 _MARK, _CLEARANCE = "tap.depth_mark", "tap.clearance"
@@ -89,7 +88,7 @@ class _Frame:
 
 def _tap_drawing(task: Task, letter: float) -> Drawing:
     """The section at one scale: bodies first, then dimensions, then names."""
-    drawing, ends = Drawing(letter), _ends(task)
+    drawing, ends = Drawing(letter, task.within), _ends(task)
     _main_cut(drawing, task, ends)
     outlet = _saddle_cut(drawing, task)
     top = _saw(drawing, task)

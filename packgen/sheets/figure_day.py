@@ -14,18 +14,9 @@ from dataclasses import dataclass
 
 from packgen.calc.day_plan import JointPlan, Plan
 from packgen.rounding import hours
-from packgen.sheets.drawing import (
-    DASHED,
-    MIDDLE,
-    THICK,
-    THIN,
-    Drawing,
-    Line,
-    Point,
-    block_width,
-    text_width,
-)
+from packgen.sheets.drawing import DASHED, MIDDLE, THICK, THIN, Drawing, Line, block_width, text_width
 from packgen.sheets.figure_base import GAP, Figure, Words
+from packgen.sheets.strokes import Point
 
 _LETTER = 3.2  # mm: 9 pt on a page
 _BAR, _ROW = 6.0, 11.0  # mm, height of a bar and from one row to the next

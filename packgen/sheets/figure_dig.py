@@ -103,7 +103,7 @@ def _draw(
     task: Task, letter: float, neighbours: tuple[Neighbour, ...], width: float, height: float
 ) -> Drawing:
     """The view from above; the section beside it where there is room, else below it."""
-    drawing, notes = Drawing(letter), _notes(task, neighbours)
+    drawing, notes = Drawing(letter, task.within), _notes(task, neighbours)
     _plan(drawing, task, neighbours)
     left, top, right, bottom = drawing.box
     room = width - (right - left) - _BETWEEN

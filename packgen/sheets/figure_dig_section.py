@@ -11,10 +11,12 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping, Sequence
+from contextlib import suppress
 from dataclasses import dataclass
 
-from packgen.sheets.drawing import DASHED, MIDDLE, SCALES, THICK, THIN, Box, Drawing, Line, Point, arc
+from packgen.sheets.drawing import DASHED, MIDDLE, SCALES, THICK, THIN, Drawing, Line, TooLarge
 from packgen.sheets.figure_base import BORE, HEIGHT, MAIN, SADDLE, WALL, Task
+from packgen.sheets.strokes import Box, Point, arc
 
 AROUND, ABOVE = "place.room_around", "place.room_above"
 ANGLE, ARC = "place.clock_angle", "place.arc_from_top"
@@ -76,11 +78,11 @@ def section(task: Task, setting: Setting, width: float, height: float) -> Drawin
     tasks = [Task(task.values, task.text, task.words, 1 / scale) for scale in SCALES]
     readable = [near for near in tasks if _SMALLEST <= _tall(near) <= _LARGEST] or tasks[-1:]
     for near in readable:
-        if _tall(near) <= height:
-            drawing = _drawn_section(near, setting)
-            if fits(drawing, width, height) and not drawing.clashes():
+        with suppress(TooLarge):
+            drawing = _drawn_section(near, Drawing(setting.letter, (width, height)), setting)
+            if not drawing.clashes():
                 return drawing
-    return _drawn_section(readable[-1], setting)
+    return _drawn_section(readable[-1], Drawing(setting.letter), setting)
 
 
 def _tall(task: Task) -> float:
@@ -95,9 +97,8 @@ def fits(drawing: Drawing, width: float, height: float) -> bool:
     return right - left <= width and bottom - top <= height
 
 
-def _drawn_section(task: Task, setting: Setting) -> Drawing:
+def _drawn_section(task: Task, drawing: Drawing, setting: Setting) -> Drawing:
     """The main in section with its outlet, the free ground dashed round it, and what is what beside it."""
-    drawing = Drawing(setting.letter)
     radius, turn, clear = task.mm(MAIN) / 2, turn_of(task), clear_of(task)
     left, top, right, low = ground_of(task)
     drawing.shape(((left, top), (right, top), (right, low), (left, low)), MIDDLE, dash=DASHED)

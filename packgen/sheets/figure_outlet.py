@@ -12,11 +12,12 @@ Governing text: ISO 128 for lines and cut faces (edition from memory).
 from __future__ import annotations
 
 import math
-from functools import partial
+from contextlib import suppress
 
-from packgen.sheets.drawing import DASHED, MIDDLE, THICK, THIN, Drawing, Line, Point, arc, ring
+from packgen.sheets.drawing import DASHED, MIDDLE, THICK, THIN, Drawing, Line, TooLarge
 from packgen.sheets.figure_base import GAP, MAIN, WALL, Figure, Task, Values, Words, make
-from packgen.sheets.figure_dig_section import ANGLE, ARC, fits, outlet_of, turn_of
+from packgen.sheets.figure_dig_section import ANGLE, ARC, outlet_of, turn_of
+from packgen.sheets.strokes import Point, arc, ring
 
 _SHOWN = {"outlet.main": MAIN, "outlet.turn": ANGLE, "outlet.arc_from_top": ARC}
 _MARK = 2.2  # paper mm: a mark on the surface
@@ -35,22 +36,22 @@ def outlet_orientation(
     """
     if not Task(values, text, words, 1.0).has(MAIN, ANGLE, ARC):
         return None
-    draw = partial(_drawing, width=width, height=height)
-    return make("outlet-orientation", draw, _SHOWN, values, text, words, width, height)
+    return make("outlet-orientation", _drawing, _SHOWN, values, text, words, width, height)
 
 
-def _drawing(task: Task, letter: float, width: float, height: float) -> Drawing:
+def _drawing(task: Task, letter: float) -> Drawing:
     """The section at one scale, its words laid out the first way that fits; the narrowest where none does."""
     for split, beside in ((False, False), (False, True)):
-        drawing = _section(task, letter, split, beside)
-        if fits(drawing, width, height) and not drawing.clashes():
-            return drawing
+        with suppress(TooLarge):
+            drawing = _section(task, letter, split, beside)
+            if not drawing.clashes():
+                return drawing
     return _section(task, letter, split=True, beside=False)
 
 
 def _section(task: Task, letter: float, split: bool, beside: bool) -> Drawing:
     """Outlet, wall, clock face, marks, and then what is what; the caption below or `beside` the main."""
-    drawing, turn = Drawing(letter), math.degrees(turn_of(task))
+    drawing, turn = Drawing(letter, task.within), math.degrees(turn_of(task))
     inside = _wall(drawing, task)
     corners = _outlet(drawing, task, turn)
     _clock_face(drawing, task, inside, turn)
@@ -144,9 +145,7 @@ def _outlet_words(drawing: Drawing, task: Task, turn: float, corners: tuple[Poin
     drawing.block((x, y), lines, anchor, stand)
 
 
-def _top_words(
-    drawing: Drawing, task: Task, turn: float, corners: tuple[Point, ...], split: bool
-) -> None:
+def _top_words(drawing: Drawing, task: Task, turn: float, corners: tuple[Point, ...], split: bool) -> None:
     """Above the main, clear of the outlet: the top's mark, and the way round from it."""
     side, radius = _free_side(turn), task.mm(MAIN) / 2
     anchor, level = "start" if side > 0 else "end", -radius - _ROUND

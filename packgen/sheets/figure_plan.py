@@ -11,8 +11,9 @@ Governing text: ISO 128 for lines, cut faces and broken edges (edition from memo
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
 
-from packgen.sheets.drawing import DASHED, MIDDLE, SCALES, THICK, THIN, Drawing, Line, Point, arc, block_width
+from packgen.sheets.drawing import DASHED, MIDDLE, SCALES, THICK, THIN, Drawing, Line, block_width
 from packgen.sheets.figure_base import (
     BORE,
     GAP,
@@ -27,6 +28,7 @@ from packgen.sheets.figure_base import (
     make,
     scale_lines,
 )
+from packgen.sheets.strokes import Point, arc
 
 _LENGTH, _ARC, _BASE, _FROM_TOP = (
     "peel.zone_length",
@@ -52,7 +54,7 @@ def peel_zone(values: Values, text: Words, words: Words, width: float, height: f
 
 def _peel_drawing(task: Task, letter: float) -> Drawing:
     """The zone with the saddle base in it, the main's surface broken off round it, the dimensions outside."""
-    drawing = Drawing(letter)
+    drawing = Drawing(letter, task.within)
     half, deep, rim = task.mm(_LENGTH) / 2, task.mm(_ARC) / 2, 3.0
     from_top = task.mm(_FROM_TOP) if task.has(_FROM_TOP) else 0.0
     top = -max(deep, from_top) - rim
@@ -150,13 +152,14 @@ def squeeze_positions(
 
 def _squeeze_drawing(task: Task, letter: float) -> Drawing:
     """The main from the side, pinched twice, the saddle between, distances below, one squeeze enlarged."""
-    drawing = Drawing(letter)
+    drawing = Drawing(letter, task.within)
     bar, half = _bar(task), _base_half(task)
     edge = half + task.mm(_DISTANCE)
     centre = edge + bar
     ends = centre + 2.2 * bar
     run = tuple(x * ends / 200 for x in range(-200, 201))
-    top = tuple((x, -_pinched(task, min(abs(x - centre), abs(x + centre)))) for x in run)
+    tall = _pinched(task)
+    top = tuple((x, -tall(min(abs(x - centre), abs(x + centre)))) for x in run)
     for side in (1, -1):
         drawing.line(*((x, side * y) for x, y in top), width=THICK)
         drawing.broken((side * ends, top[0][1]), (side * ends, -top[0][1]))
@@ -194,12 +197,15 @@ def _stop(task: Task) -> float:
     return (task.mm(_STOP) if task.has(_STOP) else 0.12 * task.mm(MAIN)) / 2
 
 
-def _pinched(task: Task, away: float) -> float:
-    """Half the height of the main at a distance along it from the middle of a squeeze: a smooth sketch."""
+def _pinched(task: Task) -> Callable[[float], float]:
+    """Half the height of the main by the distance along it from the middle of a squeeze: a smooth sketch."""
     radius, stop = task.mm(MAIN) / 2, _stop(task)
-    if away >= 1.6 * radius:
-        return radius
-    return radius - (radius - stop) * 0.5 * (1 + math.cos(math.pi * away / (1.6 * radius)))
+
+    def tall(away: float) -> float:
+        share = min(1.0, away / (1.6 * radius))
+        return radius - (radius - stop) * 0.5 * (1 + math.cos(math.pi * share))
+
+    return tall
 
 
 def _saddle_side(drawing: Drawing, task: Task, half: float) -> float:
@@ -282,9 +288,10 @@ def _pressed_wall(drawing: Drawing, near: Task, middle: Point, way: int) -> None
     """One wall of the main between the bars: cut and hatched where the wall's thickness is known."""
     x, y = middle
     run = [2.6 * _bar(near) * step / 40 for step in range(-40, 41)]
-    outside = [(x + u, y + way * _pinched(near, abs(u))) for u in run]
+    tall = _pinched(near)
+    outside = [(x + u, y + way * tall(abs(u))) for u in run]
     if near.has(WALL):
-        inside = [(x + u, y + way * max(0.0, _pinched(near, abs(u)) - near.mm(WALL))) for u in run]
+        inside = [(x + u, y + way * max(0.0, tall(abs(u)) - near.mm(WALL))) for u in run]
         drawing.cut((*outside, *reversed(inside)))
         drawing.line(*inside, width=THICK)
         for end in (0, -1):

@@ -18,18 +18,7 @@ from itertools import pairwise
 
 from packgen.calc.request import Request
 from packgen.rounding import Units, plain
-from packgen.sheets.drawing import (
-    DASHED,
-    MIDDLE,
-    THICK,
-    THIN,
-    Drawing,
-    Line,
-    Point,
-    arc,
-    arrow_tail,
-    block_width,
-)
+from packgen.sheets.drawing import DASHED, MIDDLE, THICK, THIN, Drawing, Line, arrow_tail, block_width
 from packgen.sheets.drawing_marks import spread
 from packgen.sheets.figure_base import (
     BORE,
@@ -45,6 +34,7 @@ from packgen.sheets.figure_base import (
     make,
     scale_lines,
 )
+from packgen.sheets.strokes import Point, arc
 
 _SAW, _SET, _STROKE, _LEAST = "tap.hole_saw", "tap.travel_set", "tap.stroke_min", "tap.least_bore"
 # The facts of valve and machine, which the register does not hold.
@@ -101,7 +91,7 @@ class _Frame:
 
 def _draw(task: Task, letter: float) -> Drawing:
     """The stack at one scale: bodies from below, then the saw, dimensions on the left, names on the right."""
-    drawing, frame = Drawing(letter), _frame(task)
+    drawing, frame = Drawing(letter, task.within), _frame(task)
     _main(drawing, task)
     _outlet(drawing, task, frame)
     _tube(drawing, task.mm(_VALVE_BORE) / 2, frame.flange, frame.rim, 1)

@@ -21,23 +21,13 @@ from packgen.errors import ContentError
 from packgen.sheets import tiles
 from packgen.sheets.blocks import Block, Points, Sheet, Why, spans
 from packgen.sheets.blocks import Drawing as DrawingBlock
-from packgen.sheets.drawing import (
-    CHAIN,
-    DASHED,
-    MIDDLE,
-    THICK,
-    THIN,
-    Box,
-    Drawing,
-    Line,
-    Point,
-    block_width,
-)
+from packgen.sheets.drawing import CHAIN, DASHED, MIDDLE, THICK, THIN, Drawing, Line, block_width
 from packgen.sheets.drawing_marks import free_corner, free_spot
 from packgen.sheets.figure_base import BORE, MAIN, SADDLE, Figure
 from packgen.sheets.measure import MM
 from packgen.sheets.media import Medium
 from packgen.sheets.scale_bar import LENGTH, draw_bar
+from packgen.sheets.strokes import Box, Point
 from packgen.sheets.view import View
 
 _LENGTH, _ARC, _BASE, _FROM_TOP = (

@@ -7,8 +7,9 @@ asserted in the PDF by the tests.
 
 from __future__ import annotations
 
-from packgen.sheets.drawing import Drawing, Line, Point
+from packgen.sheets.drawing import Drawing, Line
 from packgen.sheets.figure_base import Figure
+from packgen.sheets.strokes import Point
 
 LENGTH = 100.0  # mm
 _TICK, _LETTER, _WIDE = 4.0, 3.2, 120.0

@@ -12,8 +12,9 @@ import math
 from collections.abc import Sequence
 from itertools import pairwise
 
-from packgen.sheets.drawing import DASHED, MIDDLE, THIN, Box, Drawing, Label, Point
+from packgen.sheets.drawing import DASHED, MIDDLE, THIN, Drawing, Label
 from packgen.sheets.drawing_marks import within
+from packgen.sheets.strokes import Box, Point
 
 OVERLAP = 12.0  # mm that two neighbours share
 _ASIDE, _CLEAR = 16.0, 10.0  # mm that a join is moved off the middle, and the least that will do
@@ -64,7 +65,7 @@ def join(drawing: Drawing, box: Box, wide: float, tall: float) -> None:
     crosses += [_cross(drawing, [(x, y) for x in _along(run, share)])
                 for y, run in level for share in _PLACES]  # fmt: skip
     for place, (x, y) in enumerate(crosses):  # the letter stands above the right arm
-        drawing.labels.append(Label((x + 1.0, y - 1.0), name(place), drawing.letter, "start", True))
+        drawing.add(Label((x + 1.0, y - 1.0), name(place), drawing.letter, "start", True))
     for x, y in crosses:
         drawing.line((x - _ARM, y), (x + _ARM, y), width=MIDDLE)
         drawing.line((x, y - _ARM), (x, y + _ARM), width=MIDDLE)
@@ -86,8 +87,8 @@ def name(place: int) -> str:
 def part(drawing: Drawing, window: Box) -> Drawing:
     """What one page shows: all lines as far as they lie in the window, the labels that lie in it whole."""
     shown = Drawing(drawing.letter)
-    shown.strokes = [run for stroke in drawing.strokes for run in within(stroke, window)]
-    shown.labels = [label for label in drawing.labels if _inside(label.box, window)]
+    shown.add(*(run for stroke in drawing.strokes for run in within(stroke, window)))
+    shown.add(*(label for label in drawing.labels if _inside(label.box, window)))
     return shown
 
 

@@ -12,8 +12,9 @@ from itertools import pairwise
 
 import pytest
 
-from packgen.sheets.drawing import Drawing, Line, Stroke
+from packgen.sheets.drawing import Drawing, Line
 from packgen.sheets.drawing_marks import free_corner, free_spot, spread, within
+from packgen.sheets.strokes import Stroke
 
 WINDOW = (-10.0, -5.0, 12.0, 8.0)
 
