@@ -8,9 +8,12 @@ This is the only part that looks at today's date.
 from __future__ import annotations
 
 import datetime
+import math
 from collections import defaultdict
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from functools import partial
+from itertools import chain
 from pathlib import Path
 
 from packgen.calc.fit_saddle import SADDLE_ROWS
@@ -27,6 +30,7 @@ from packgen.publish.identity import job_code
 from packgen.publish.job import combinations
 from packgen.publish.marks import code_block
 from packgen.publish.selection import every
+from packgen.publish.workers import in_batches
 from packgen.render.pdf import require_signs
 from packgen.rounding import Units
 from packgen.sheets.blocks import Block
@@ -59,11 +63,11 @@ class CheckResult:
     looked_at: dict[str, int]
 
 
-def check(content: Path | None, today: datetime.date, units: Units = "both") -> CheckResult:
+def check(content: Path | None, today: datetime.date, units: Units = "both", workers: int = 1) -> CheckResult:
     """Check the content in use: files, cross references, every combination's sheets, every job.
 
-    Parameters: `content`, a folder of the user's own or None; `today`. Returns a `CheckResult`; raises
-    nothing for faults in content.
+    Parameters: `content`, a folder of the user's own or None; `today`; `workers`, the number of processes.
+    Returns a `CheckResult`; raises nothing for faults in content.
     """
     problems = Problems()
     try:
@@ -75,12 +79,15 @@ def check(content: Path | None, today: datetime.date, units: Units = "both") -> 
     _check_saddles(found, catalog, problems)
     _check_pairs(found, catalog, problems)
     permitted = [combination for combination in found if not combination.reasons]
-    words, shared, seen = load_words(), known(found), _Seen()
-    for combination in permitted:
-        _lay_out(View(catalog, words, combination, units, known=shared), seen, problems)
-    jobs = list(_job_files(catalog))
-    for path in jobs:
-        _check_job(path, catalog, words, problems)
+    words, shared, jobs = load_words(), known(found), list(_job_files(catalog))
+    views = [View(catalog, words, combination, units, known=shared) for combination in permitted]
+    # Neighbours share sheets: a batch is large, and still there are some for each process.
+    size = math.ceil(len(views) / (2 * workers)) or 1
+    for told in chain(
+        in_batches(_lay_out_all, views, size, workers, iter),
+        in_batches(partial(_check_jobs, catalog, words), jobs, 1, workers, iter),
+    ):
+        problems.extend(told)
     looked_at = {
         "families": len(catalog.families),
         "combinations": len(found),
@@ -132,6 +139,14 @@ def _tell_refused(combination: Combination, place: Place, problems: Problems) ->
             problems.add(place, what, cure=row.reason.cure)
 
 
+def _lay_out_all(views: Sequence[View]) -> list[Problem]:
+    """The problems of some combinations' sheets."""
+    seen, problems = _Seen(), Problems()
+    for view in views:
+        _lay_out(view, seen, problems)
+    return list(problems)
+
+
 def _lay_out(view: View, seen: _Seen, problems: Problems) -> None:
     """Fill and lay out every procedure of one combination; what does not fit or fill is a problem."""
     for medium, on in MEDIA:
@@ -148,6 +163,14 @@ def _job_files(catalog: Catalog) -> Iterator[Path]:
     """The job files of the content folders."""
     for folder in catalog.folders:
         yield from sorted((folder.path / "jobs").glob("*.y*ml"))
+
+
+def _check_jobs(catalog: Catalog, words: Words, paths: Sequence[Path]) -> list[Problem]:
+    """The problems of some job files."""
+    problems = Problems()
+    for path in paths:
+        _check_job(path, catalog, words, problems)
+    return list(problems)
 
 
 def _check_job(path: Path, catalog: Catalog, words: Words, problems: Problems) -> None:

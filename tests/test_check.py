@@ -80,7 +80,7 @@ def test_the_starter_is_without_fault_and_untouched(tmp_path: Path, monkeypatch:
     content = Path(shutil.copytree(ROOT / "content", tmp_path / "content"))
     monkeypatch.chdir(tmp_path)
     before = snapshot(tmp_path)
-    found = check(content, TODAY)
+    found = check(content, TODAY, workers=2)
     assert snapshot(tmp_path) == before
     assert (found.problems, found.warnings) == ((), ())
     looked = found.looked_at
@@ -101,6 +101,7 @@ def test_a_pair_with_too_little_saddle_beside_the_hole_is_told_at_its_line(conte
     for told in (pair, job):
         assert "of saddle is left beside the hole along the main, the work rule asks for 30 mm" in told
         assert told.endswith("such a main needs a tee")
+    assert [str(problem) for problem in check(content, TODAY, workers=3).problems] == [pair, job]
 
 
 def test_a_pair_that_no_ratio_permits_is_told_at_its_line(content: Path, edit: Edit) -> None:

@@ -21,6 +21,7 @@ from packgen.cli.options import (
     ReportChoice,
     Units,
     UnitsChoice,
+    Workers,
     app,
     say_problems,
 )  # fmt: skip
@@ -108,12 +109,14 @@ def _explain(combination: Any, name: str, units: Any, form: FormatChoice) -> Non
 
 
 @app.command()
-def check(content: Content = None, quiet: Quiet = False, report: Report = ReportChoice.text) -> None:
+def check(
+    content: Content = None, quiet: Quiet = False, report: Report = ReportChoice.text, workers: Workers = 2
+) -> None:
     """Find all that can be wrong with content, in one run, writing nothing."""
     from packgen.check import check as check_content
     from packgen.publish.values_data import to_json
 
-    found = check_content(content, datetime.date.today())
+    found = check_content(content, datetime.date.today(), workers=workers)
     if report is ReportChoice.json:
         rows = {
             "problems": [str(problem) for problem in found.problems],

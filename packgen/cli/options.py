@@ -62,7 +62,7 @@ Date = Annotated[
 Output = Annotated[Path, typer.Option("--output", metavar="DIR", help="Where output goes.")]
 Quiet = Annotated[bool, typer.Option("--quiet", help="Say nothing but errors.")]
 Report = Annotated[ReportChoice, typer.Option("--format", help="How to report.")]
-Workers = Annotated[int, typer.Option("--workers", min=1, max=64, help="Processes to print with.")]
+Workers = Annotated[int, typer.Option("--workers", min=1, max=64, help="Processes to work with.")]
 Archive = Annotated[
     bool, typer.Option("--archive", help="Make a copy of the pack to keep, PDF/A with its values attached.")
 ]

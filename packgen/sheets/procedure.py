@@ -144,7 +144,7 @@ def figure(view: View, medium: Medium, name: str) -> Iterator[Drawing]:
         return
     width, height = min(medium.inner, 178.0), medium.tallest
     facts, said = stack_facts(view.request, view.units)
-    text = view.texts() | said | {EARLIEST: earliest_words(view)}
+    text = view.texts | said | {EARLIEST: earliest_words(view)}
     made = FIGURES[name](view.numbers() | facts, text, view.words.group("figures"), width, height)
     if made is not None:
         yield Drawing(made)

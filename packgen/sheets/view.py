@@ -99,6 +99,7 @@ class View:
             return self.words(f"coupling_values.{name}")
         return self.words(f"values.{name}")
 
+    @cached_property
     def texts(self) -> dict[str, str]:
         """The text of every value that has one."""
         return {name: self.text(name) for name, value in self.values.items() if value.kind != "blank"}

@@ -151,7 +151,7 @@ def every_pair() -> tuple[tuple[str, Facts], ...]:
         if not worked.reasons:
             view = View(catalog, words, worked)
             numbers = view.numbers()
-            facts = {name: (numbers.get(name), text) for name, text in view.texts().items()}
+            facts = {name: (numbers.get(name), text) for name, text in view.texts.items()}
             found.append((f"{main.designation}, {side.designation}, {family.id}", facts))
     assert len(found) > 60
     return tuple(found)

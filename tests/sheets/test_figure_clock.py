@@ -101,7 +101,7 @@ def test_the_figure_says_what_the_table_beside_it_says(
 ) -> None:
     """On every joint of the demo jobs: the same acts, in the same words, with the same times."""
     table = next(iter(ladder_table(each_view)))
-    figure = clock(each_view.numbers(), each_view.texts(), words.group("figures"), *box)
+    figure = clock(each_view.numbers(), each_view.texts, words.group("figures"), *box)
     assert figure is not None
     for act, time, _ in table.rows[1:]:
         assert f"{words_of(act)} {words_of(time).removeprefix('+ ')}" in figure.alt

@@ -44,7 +44,7 @@ def live(job_of: Callable[[str], Job], views_of: Callable[..., list[View]]) -> V
 def facts(live: View) -> Facts:
     """Its values and the facts of its valve and machine, those that have number and text."""
     numbers, texts = stack_facts(live.request, "both")
-    numbers, texts = live.numbers() | numbers, live.texts() | texts
+    numbers, texts = live.numbers() | numbers, live.texts | texts
     return {name: (numbers[name], texts[name]) for name in numbers if name in texts}
 
 
@@ -167,7 +167,7 @@ def test_none_where_a_value_or_a_fact_is_missing(words: Words, facts: Facts) -> 
 def test_only_a_tap_through_a_valve_has_the_figure(each_view: View, words: Words) -> None:
     """The joint with a valve and a machine has it, every other joint of the demo jobs has not."""
     numbers, texts = stack_facts(each_view.request, "both")
-    figure = stack(each_view.numbers() | numbers, each_view.texts() | texts, words.group("figures"), *CARD)
+    figure = stack(each_view.numbers() | numbers, each_view.texts | texts, words.group("figures"), *CARD)
     assert (figure is not None) == (each_view.request.valve is not None)
     assert bool(numbers) == bool(texts) == (each_view.request.valve is not None)
 
