@@ -31,7 +31,7 @@ def day_sheets(views: Sequence[View], job: Job, medium: Medium, tag: Tag) -> tup
         return ()
     words = views[0].words
     blocks: list[Block] = [Why(spans(words("day.intro")))]
-    chart = day_chart(day.joints, day.plan, words.group("figures"), min(medium.inner, 178.0))
+    chart = day_chart(day.joints, day.plan, words.group("figures"), medium.widest)
     blocks += [Drawing(chart), Section(words("day.title_times")), _times(views[0], day)]
     blocks += [Section(words("day.title_fit")), _fit(views[0], job, day)]
     blocks += [Why(spans(words("day.note")), small=True)]

@@ -144,6 +144,11 @@ class Medium:
         return not self.narrow and self.body < POSTER and self.tallest >= LEAST_FIGURE
 
     @property
+    def widest(self) -> float:
+        """Width of a figure at most, mm."""
+        return min(self.inner, 178.0)
+
+    @property
     def tallest(self) -> float:
         """Height of a figure at most, mm: on a small face with its heading and its caption."""
         if self.name == "card" and self.inner < SMALL_FIGURE:

@@ -32,7 +32,6 @@ from packgen.sheets.media import Medium
 from packgen.sheets.standing import applicable
 from packgen.sheets.view import View
 
-_WIDEST = 178.0  # mm; as figures on a page
 _ABREAST = 3  # questions of the talk to a row
 
 
@@ -82,7 +81,7 @@ def _table(table: FormTable) -> Table:
 
 def _drawn_on(name: str, views: Sequence[View], medium: Medium) -> Iterator[Block]:
     """What the pack says elsewhere, as a form needs it."""
-    width, sketch = min(medium.inner, _WIDEST), views[0].words.group("unrolled")
+    width, sketch = medium.widest, views[0].words.group("unrolled")
     if name == "stops":
         yield from _stops_table(views)
     elif name == "questions":

@@ -142,7 +142,7 @@ def figure(view: View, medium: Medium, name: str) -> Iterator[Drawing]:
     """A figure to scale; nothing where its values are absent, or on a face it is not legible on."""
     if not medium.figures:
         return
-    width, height = min(medium.inner, 178.0), medium.tallest
+    width, height = medium.widest, medium.tallest
     facts, said = stack_facts(view.request, view.units)
     text = view.texts | said | {EARLIEST: earliest_words(view)}
     made = FIGURES[name](view.numbers() | facts, text, view.words.group("figures"), width, height)

@@ -26,6 +26,7 @@ from packgen.sheets.drawing import Drawing as Sketch
 from packgen.sheets.figure_day import STAGES, bars, day_chart
 from packgen.sheets.media import card_medium, pack_medium
 from packgen.sheets.plan import lay_out
+from packgen.sheets.strokes import Hatch
 from packgen.sheets.view import View
 from packgen.sheets.words import load_words
 from packgen.units import quantity
@@ -250,7 +251,7 @@ def test_every_stage_has_a_manner_of_its_own() -> None:
         slopes = {
             round((b[1] - a[1]) / (b[0] - a[0]))
             for stroke in sketch.strokes
-            if len(stroke.points) == 2
+            if isinstance(stroke, Hatch)
             for a, b in stroke.pieces
         }
         outline = sketch.strokes[-1]
