@@ -2,15 +2,19 @@
 a user sees it.
 
 In: the starter's job files. Out: fixtures `issued` (one run of `packgen job` in a process of its own),
-`packgen` (the command line in this process) and `job_file` (a job of the starter with things changed).
-Vocabulary: *fold* leaves no difference between a line break and a space.
+`issued_alone` (the first of them again, under other circumstances), `packgen` (the command line in this
+process), `job_file` (a job of the starter with things changed), `light` (nothing is printed) and
+`cover_only`. Vocabulary: *fold* leaves no difference between a line break and a space; *shared* is made once
+for all processes of a run.
 """
 
 from __future__ import annotations
 
+import fcntl
 import json
 import os
 import re
+import shutil
 import subprocess
 import sys
 from collections.abc import Callable, Mapping
@@ -106,15 +110,53 @@ def packgen_process() -> Callable[..., Ran]:
     return run_packgen
 
 
+def shared(factory: pytest.TempPathFactory, name: str, make: Callable[[Path], None]) -> Path:
+    """A folder for every process of this run: the first that asks makes it, the others wait and read it."""
+    base = factory.getbasetemp()
+    top = base.parent if "PYTEST_XDIST_WORKER" in os.environ else base
+    folder, whole = top / name, top / f"{name}.whole"
+    with (top / f"{name}.lock").open("w") as lock:
+        fcntl.flock(lock, fcntl.LOCK_EX)
+        if not whole.exists():
+            shutil.rmtree(folder, ignore_errors=True)  # what a process left that failed
+            folder.mkdir()
+            make(folder)
+            whole.touch()
+    return folder
+
+
 @pytest.fixture(scope="session")
 def issued(tmp_path_factory: pytest.TempPathFactory) -> dict[str, Issued]:
-    """Both demo jobs, issued once by one command in a process of its own."""
-    folder = tmp_path_factory.mktemp("issued")
-    files = [JOBS / "first-lateral.yaml", JOBS / "repair-tie-in.yaml"]
-    ran = run_packgen("job", *files, "--output", folder / "build", cwd=folder)
-    assert ran.code == 0, ran.err
-    jobs = folder / "build" / "jobs"
+    """Both demo jobs, issued once by one command in a process of its own, with two workers.
+
+    Hash seed, time zone and language are given, so that `issued_alone` differs in each.
+    """
+
+    def make(folder: Path) -> None:
+        files = [JOBS / "first-lateral.yaml", JOBS / "repair-tie-in.yaml"]
+        here = {"TZ": "America/Adak", "PYTHONHASHSEED": "2", "LANG": "tr_TR.UTF-8"}
+        output = folder / "build"
+        ran = run_packgen("job", *files, "--workers", "2", "--output", output, cwd=folder, environment=here)
+        assert ran.code == 0, ran.err
+
+    jobs = shared(tmp_path_factory, "issued", make) / "build" / "jobs"
     return {"first-lateral": Issued(jobs / "HL-0427"), "repair-tie-in": Issued(jobs / "HL-0431")}
+
+
+@pytest.fixture(scope="session")
+def issued_alone(tmp_path_factory: pytest.TempPathFactory) -> Issued:
+    """The first demo job and a copy to archive: issued elsewhere, at another minute, alone, by one worker."""
+
+    def make(folder: Path) -> None:
+        # The clock moves on between runs; a file of another age must not matter either.
+        job = folder / "elsewhere.yaml"
+        job.write_bytes((JOBS / "first-lateral.yaml").read_bytes())
+        os.utime(job, (1, 1))
+        there = {"TZ": "Pacific/Kiritimati", "PYTHONHASHSEED": "1", "LC_ALL": "C", "SOURCE_DATE_EPOCH": "1"}
+        ran = run_packgen("job", job, "--workers", "1", "--archive", cwd=folder, environment=there)
+        assert ran.code == 0, ran.err
+
+    return Issued(shared(tmp_path_factory, "issued-alone", make) / "build" / "jobs" / "HL-0427")
 
 
 @pytest.fixture(scope="session")
@@ -159,6 +201,28 @@ def one_catalog(monkeypatch: pytest.MonkeyPatch) -> None:
         return load(content, prose=prose) if content else _starter()
 
     monkeypatch.setattr(loading, "load", read)
+
+
+@pytest.fixture
+def light(monkeypatch: pytest.MonkeyPatch, one_catalog: None) -> None:  # noqa: ARG001  # asked for its effect
+    """Layout and print left out, where a test looks at what stands around them."""
+    import packgen.publish.documents as documents
+
+    monkeypatch.setattr(documents, "job_documents", lambda *_: {"crew-pack.pdf": b"stub"})
+
+
+@pytest.fixture
+def cover_only(monkeypatch: pytest.MonkeyPatch, one_catalog: None) -> None:  # noqa: ARG001  # as above
+    """The whole pack is put together, and its cover alone is laid out, printed and guarded; cards, labels,
+    tags and records are left out.
+    """
+    import packgen.publish.documents as documents
+
+    for name in ("stack_files", "_labels_and_tags"):
+        monkeypatch.setattr(documents, name, lambda *_: {})
+    monkeypatch.setattr(documents, "_records", lambda *_: b"stub")
+    made = documents.pack_sheets
+    monkeypatch.setattr(documents, "pack_sheets", lambda *arguments: made(*arguments)[:1])
 
 
 @pytest.fixture

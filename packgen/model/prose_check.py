@@ -30,6 +30,7 @@ JOB_KEYS = (
     "drilling_machine",
     "test_plug",
     "carried_by",
+    "carries",
     "close_first",
     "close_second",
     "outage",

@@ -87,10 +87,11 @@ def plain_yaml(value: Any) -> str:
 
 
 def _reads_back(text: str) -> bool:
-    """Whether words mean themselves without quotes, in a list too; the reader itself is asked."""
+    """Whether words mean themselves without quotes, in a list and alone; the reader itself is asked."""
     if not text.isprintable() or "#" in text:
         return False
     try:
-        return bool(parse_yaml(f"value: [{text}]", "").value == {"value": (text,)})
+        alone, listed = (parse_yaml(f"value: {words}", "").value for words in (text, f"[{text}]"))
+        return bool(alone == {"value": text} and listed == {"value": (text,)})
     except ContentError:
         return False

@@ -10,7 +10,9 @@ Governing text: ISO 32000-1 (PDF), 8.5.4 clipping, 9.4 text, from memory.
 WeasyPrint can leave text out, or cut it off, without a word. So the PDF is read back by two readers: PDFium
 for what stands where, once a page (`preflight_read.py`), pikepdf for the fonts (`embedded.py`). Looked for:
 page count and size; every string as often as planned, in type of its size, unparted, in short lines, no
-character above the BMP (`preflight_words.py`); no text outside its boxes or cut off, lines thick enough,
+character above the BMP (`preflight_words.py`), its letters as far apart as they were cut
+(`preflight_spacing.py`); every box to fill in or to tick (`preflight_boxes.py`); every line of a figure, at
+its own size (`preflight_figure.py`); no text outside its boxes or cut off, lines thick enough,
 holes kept free, air at the foot (`preflight_place.py`); black on white, or bold white on black, nothing
 covered, no other colour (`preflight_ground.py`); every font in use embedded, of a permitted family, upright,
 in one of two weights, and no sign without a glyph (`embedded.py`).
@@ -31,12 +33,15 @@ from packgen.errors import Place, Problem
 from packgen.render.bars import bar_problems
 from packgen.render.codes import code_problems
 from packgen.render.embedded import Fonts
+from packgen.render.preflight_boxes import box_problems
+from packgen.render.preflight_figure import figure_problems
 from packgen.render.preflight_ground import ground_problems
 from packgen.render.preflight_place import place_problems, size_problems
 from packgen.render.preflight_plan import Box as Box
 from packgen.render.preflight_plan import PlannedPage as PlannedPage
 from packgen.render.preflight_read import Seen, read
 from packgen.render.preflight_read import fold as fold
+from packgen.render.preflight_spacing import spacing_problems
 from packgen.render.preflight_words import word_problems
 
 
@@ -50,7 +55,8 @@ def measure_problems(seen: Seen) -> Iterator[Problem]:
 
 # The rules for one page, in the order they are told. Each looks at what was read; none reads the page again.
 PAGE_RULES: tuple[Callable[[Seen], Iterator[Problem]], ...] = (
-    size_problems, word_problems, place_problems, ground_problems, measure_problems,
+    size_problems, word_problems, spacing_problems, box_problems, place_problems, ground_problems,
+    figure_problems, measure_problems,
 )  # fmt: skip
 
 

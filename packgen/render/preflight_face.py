@@ -13,6 +13,8 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from packgen.render.html import Stamp, face_label
+from packgen.render.preflight_figure import sketch
+from packgen.render.preflight_fill import empty_cells, to_fill
 from packgen.render.preflight_plan import Box, Hole, PlannedPage, Words, punched
 from packgen.sheets.blocks import Block, Cells, Code, Drawing, Face, Role, Safety, Said, Step, Table, words_of
 from packgen.sheets.media import HOLE_AT, HOLE_RADIUS, WHOLE, Medium
@@ -73,6 +75,8 @@ def planned_page(face: Face, medium: Medium, stamp: Stamp, words: Printed) -> Pl
         upright=True,
         stacks=tuple(_stacks(face.blocks)),
         rows=tuple(_rows(face.blocks)),
+        empty=tuple(empty_cells(face.blocks, medium)),
+        figures=tuple(sketch(block.figure) for block in face.blocks if isinstance(block, Drawing)),
     )
 
 
@@ -94,10 +98,11 @@ def _head_words(face: Face, medium: Medium) -> Iterator[Words]:
 
 
 def _block_words(face: Face, medium: Medium) -> Iterator[Words]:
-    """The words of all blocks, each with its ground where that tells what it is."""
+    """The words of all blocks, each with its boxes, and its ground where that tells what it is."""
     for block in face.blocks:
-        for said in block.said():
-            yield replace(_words(said, face, medium), white=_white(block, said, medium))
+        for said, (inside, tick) in zip(block.said(), to_fill(block, medium), strict=True):
+            words = _words(said, face, medium)
+            yield replace(words, white=_white(block, said, medium), inside=inside, tick=tick)
 
 
 def _white(block: Block, said: Said, medium: Medium) -> bool | None:

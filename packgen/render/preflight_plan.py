@@ -35,11 +35,56 @@ class Hole:
 
 
 @dataclass(frozen=True)
+class Frame:
+    """A drawn box: its least width and height in mm, the least width of its line in points."""
+
+    width: float
+    height: float
+    line: float
+
+
+@dataclass(frozen=True)
+class Empty:
+    """Cells of a table to write in, one under the other: `count` of them, between two edges in mm.
+
+    `height` of each at least, mm; `words` to tell them by.
+    """
+
+    words: str
+    left: float
+    right: float
+    height: float
+    count: int
+
+
+@dataclass(frozen=True)
+class Path:
+    """One path of a figure: how many points, its edges (left, top, right, bottom) in the figure's mm.
+
+    `line` is the width of its line in mm, 0 for none; `filled` tells whether its inside is painted.
+    """
+
+    points: int
+    edges: tuple[float, float, float, float]
+    line: float
+    filled: bool
+
+
+@dataclass(frozen=True)
+class Sketch:
+    """A figure: its title and its paths in the order they are painted."""
+
+    title: str
+    paths: tuple[Path, ...]
+
+
+@dataclass(frozen=True)
 class Words:
     """One authored string: the least type it is printed in, pt; what it is; whether it is read in lines.
 
     `white` tells whether it is white on black or black on white. `blanks` are parts of it that name a box to
-    fill in: they may be as small as `smallest` of the page.
+    fill in: they may be as small as `smallest` of the page. `inside` is the box to fill in that it stands in,
+    `tick` the edge of its box to tick, mm; 0 for none.
     """
 
     text: str
@@ -48,6 +93,8 @@ class Words:
     running: bool = False
     blanks: tuple[str, ...] = ()
     white: bool | None = None
+    inside: Frame | None = None
+    tick: float = 0.0
 
 
 @dataclass(frozen=True)
@@ -61,7 +108,8 @@ class PlannedPage:
     `line`, characters a line of running words; `full`, how much of the room between head and foot the blocks
     may fill. What is measured on it: `codes`, what its squares say; `bars` of 100 mm. Last `numbers`, what is
     printed besides, where nothing else may be; whether all of it stands `upright`; `stacks`, strings that
-    stand under each other at one left edge; `rows`, strings side by side on one line.
+    stand under each other at one left edge; `rows`, strings side by side on one line; `empty` cells to write
+    in; the paths of its `figures`.
     """
 
     name: str
@@ -86,6 +134,8 @@ class PlannedPage:
     upright: bool = False
     stacks: tuple[tuple[str, ...], ...] = ()
     rows: tuple[tuple[str, ...], ...] = ()
+    empty: tuple[Empty, ...] = ()
+    figures: tuple[Sketch, ...] = ()
 
     @property
     def all_strings(self) -> tuple[str, ...]:

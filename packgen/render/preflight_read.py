@@ -88,7 +88,8 @@ class Run:
 class Seen:
     """A page as it was read, beside what was planned for it; `place` is what its problems are told under.
 
-    `page` is PDFium's own; `corner` is the page's left top corner in its own coordinates, in points.
+    `page` is PDFium's own; `corner` is the page's left top corner in its own coordinates, in points. `claims`
+    are where the planned words stand in `text`, once the rules for words have found them.
     """
 
     planned: PlannedPage
@@ -97,6 +98,7 @@ class Seen:
     corner: tuple[float, float]
     runs: list[Run] = field(default_factory=list)
     shapes: list[Shape] = field(default_factory=list)
+    claims: list[tuple[int, int] | None] = field(default_factory=list)
 
     @cached_property
     def text(self) -> str:

@@ -46,6 +46,7 @@ def word_problems(seen: Seen) -> Iterator[Problem]:
     claims = said.claims((*seen.planned.words, *_others(seen)))
     yield from _not_planned(said, claims)
     del claims[len(seen.planned.words) :]
+    seen.claims = claims
     yield from _too_small(said, claims)
     yield from _on_the_wrong_ground(said, claims)
     yield from _parted(said)
@@ -284,14 +285,14 @@ def _badly_set(seen: Seen) -> Iterator[Problem]:
     """Type that is turned, mirrored or not as wide as it was cut."""
     faults = defaultdict[tuple[str, str], list[Run]](list)
     for run in seen.runs:
-        for fault in _turned(run, seen.planned.upright):
+        for fault in turned(run, seen.planned.upright):
             faults[fault].append(run)
     for (what, expected), runs in faults.items():
         yield Problem(seen.place, f"{what}: {shortened(spoken(runs))!r}", expected, cure=UNTOUCHED)
 
 
-def _turned(run: Run, upright: bool) -> Iterator[tuple[str, str]]:
-    """The rules that the axes of a run's letters break."""
+def turned(run: Run, upright: bool) -> Iterator[tuple[str, str]]:
+    """What is wrong with the axes of a run's letters, and what was expected; `upright` forbids any turn."""
     a, b, c, d, _e, _f = run.matrix
     wide, high = hypot(a, b), hypot(c, d)
     if a * d - b * c <= 0:

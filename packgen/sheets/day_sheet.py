@@ -43,19 +43,20 @@ def _times(view: View, day: Day) -> Table:
     words = view.words
     head = (spans(words("day.joint")), *(spans(words(f"day.{key}")) for key in _COLUMNS))
     rows: list[tuple[Spans, ...]] = []
-    for name, row in zip(day.joints, day.plan.joints, strict=True):
-        rows.append((spans(name, "strong"), *_cells(view, row)))
+    handed_over = {times.after for times in day.times}
+    for place, (name, row) in enumerate(zip(day.joints, day.plan.joints, strict=True)):
+        rows.append((spans(name, "strong"), *_cells(view, row, place in handed_over)))
         rows.append((spans(words("day.clock")), *((),) * len(_COLUMNS)))
     share = 0.86 / len(_COLUMNS)
     return Table(head, tuple(rows), (0.14, *(share for _ in _COLUMNS)), small=True, write=True)
 
 
-def _cells(view: View, row: JointPlan) -> Iterator[Spans]:
-    """A joint's planned times."""
+def _cells(view: View, row: JointPlan, handed_over: bool) -> Iterator[Spans]:
+    """A joint's planned times; of a branch whose lateral a coupling joins after it, the saddle is done."""
     uses = (
         (row.prepare_start, "person", row.fuser), (row.fusion_start, "unit", row.control_unit),
         (row.fusion_end, "", 0), (row.clamps_off, "clamps", row.clamp_set), (row.wait_end, "", 0),
-        (row.finish_start, "person", row.finisher), (row.finish_end, "", 0),
+        (row.finish_start, "person", row.finisher), (row.finish_end, "saddle" if handed_over else "", 0),
     )  # fmt: skip
     for time, key, number in uses:
         used = view.words(f"day.{key}", number=str(number)).replace(" ", NBSP) if key else ""

@@ -39,11 +39,16 @@ class StandingStep:
 
 def standing_of_job(views: Sequence[View]) -> Iterator[StandingStep]:
     """Every step that is printed on a pack of some joints, in the order of its sheets."""
-    for view in views:
-        for procedure in applicable(view):
-            if "pack" in procedure.head.on:
-                several = len(views) > 1 and procedure.head.id not in view.shared
-                yield from _of_sheet(view, procedure, several)
+    found = (step for view in views for step in _of_joint(view, len(views)))
+    yield from sorted(found, key=lambda each: each.number)
+
+
+def _of_joint(view: View, joints: int) -> Iterator[StandingStep]:
+    """The steps of the sheets that stand with one joint."""
+    for procedure in applicable(view):
+        if "pack" in procedure.head.on:
+            several = joints > 1 and procedure.head.id not in view.shared
+            yield from _of_sheet(view, procedure, several)
 
 
 def _of_sheet(view: View, procedure: Procedure, several: bool) -> Iterator[StandingStep]:

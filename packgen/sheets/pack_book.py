@@ -3,7 +3,8 @@
 In: the cover, what the job has once, each joint's sheets, the medium. Out: every sheet of the pack.
 Vocabulary: *the work* is what stands on the cards too and has steps; what has steps and stands in the pack
 alone comes before it; what has none comes after it; *numbers* are the sheets behind the values, for whoever
-checks them.
+checks them. What leads a joint (values, fit check, template, kit) stands at the front for every joint: the
+crew sees all that is to be brought, and every box to fill, before it leaves.
 """
 
 from __future__ import annotations
@@ -19,7 +20,7 @@ from packgen.sheets.inspection import inspection_sheet
 from packgen.sheets.media import Medium
 from packgen.sheets.pack_forms import form_sheets
 from packgen.sheets.rules_quoted import with_rules_quoted
-from packgen.sheets.standing import applicable
+from packgen.sheets.standing import applicable, leading
 from packgen.sheets.view import View
 
 # A sheet with the heading of the contents that it stands under.
@@ -48,7 +49,8 @@ def bound(
     views = [joint.view for joint in joints]
     words = views[0].words
     before = words("contents.before")
-    of_joints = [each for joint in joints for each in _of_joint(joint, joints)]
+    in_order = (part(joint, len(joints)) for part in (_before, _from_the_work) for joint in joints)
+    of_joints = [each for part in in_order for each in part]
     inner = _with_forms(of_joints, views, medium, tag)
     numbers = [(words("contents.numbers"), sheet) for joint in joints for sheet in joint.numbers]
     titled = [*((before, sheet) for sheet in lead), *inner, *numbers]
@@ -64,20 +66,34 @@ def bound(
     return settled(made, medium)
 
 
-def _of_joint(joint: JointSheets, joints: Sequence[JointSheets]) -> Iterator[Titled]:
-    """One joint's sheets; its headings name it where there are several."""
-    view, words = joint.view, joint.view.words
-    on_cards = {each.head.id for each in applicable(view) if "cards" in each.head.on}
+def _before(joint: JointSheets, joints: int) -> Iterator[Titled]:
+    """What leads one joint: its values and what is brought for it."""
+    yield from ((_heading(joint.view, "before", joints), sheet) for sheet in joint.before)
+    yield from _procedures(joint, joints, lead=True)
 
-    def heading(key: str) -> str:
-        return of_joint(view, words(f"contents.{key}")) if len(joints) > 1 else words(f"contents.{key}")
 
-    yield from ((heading("before"), sheet) for sheet in joint.before)
+def _from_the_work(joint: JointSheets, joints: int) -> Iterator[Titled]:
+    """One joint's work and what comes after it."""
+    yield from _procedures(joint, joints, lead=False)
+    yield from ((_heading(joint.view, "after", joints), sheet) for sheet in joint.after)
+
+
+def _procedures(joint: JointSheets, joints: int, *, lead: bool) -> Iterator[Titled]:
+    """Of one joint's procedures those that lead it, or the others."""
+    here = applicable(joint.view)
+    leads = {each.head.id for each in leading(here)}
+    on_cards = {each.head.id for each in here if "cards" in each.head.on}
     for sheet in joint.procedures:
-        has_steps = any(isinstance(block, Step) for block in sheet.blocks)
-        key = "after" if not has_steps else "work" if sheet.id in on_cards else "before"
-        yield heading(key), sheet
-    yield from ((heading("after"), sheet) for sheet in joint.after)
+        if (sheet.id in leads) == lead:
+            has_steps = any(isinstance(block, Step) for block in sheet.blocks)
+            key = "after" if not has_steps else "work" if sheet.id in on_cards else "before"
+            yield _heading(joint.view, key, joints), sheet
+
+
+def _heading(view: View, key: str, joints: int) -> str:
+    """A heading of the contents; it names its joint where there are several."""
+    title = view.words(f"contents.{key}")
+    return of_joint(view, title) if joints > 1 else title
 
 
 def _with_forms(

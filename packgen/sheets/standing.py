@@ -10,7 +10,7 @@ from __future__ import annotations
 
 from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
-from itertools import count
+from itertools import chain, count, takewhile
 from typing import Literal
 
 from packgen.model.prose import Procedure, SlotBlock, StepText, runs_of
@@ -31,6 +31,14 @@ def _own(view: View) -> tuple[Procedure, ...]:
     facts = view.request.facts
     narrowed = (procedure.narrowed(facts) for procedure in view.catalog.procedures)
     return tuple(procedure for procedure in narrowed if procedure is not None)
+
+
+def leading(procedures: Sequence[Procedure]) -> tuple[Procedure, ...]:
+    """The procedures that come before all work in the trench: those of the pack alone that begin a joint's.
+
+    A pack holds them at its front for every joint, for what is not brought along cannot be fetched later.
+    """
+    return tuple(takewhile(lambda each: "cards" not in each.head.on, procedures))
 
 
 def step_numbers(view: View) -> Mapping[str, int]:
@@ -87,10 +95,10 @@ def numbered(views: Sequence[View]) -> list[View]:
     standing = [_standing(index, procedures, homes) for index, procedures in enumerate(own)]
     numbers, numbering = count(1), [dict[str, int]() for _ in views]
     shared: dict[str, int] = {}
-    for index, procedures in enumerate(standing):
-        for procedure in procedures:
-            into = shared if procedure.head.id in homes else numbering[index]
-            into.update({step.id: next(numbers) for step in procedure.steps})
+    for index, procedure in _in_order(standing):
+        into = shared if procedure.head.id in homes else numbering[index]
+        into.update({step.id: next(numbers) for step in procedure.steps})
+    handovers = dict(_handovers(views, standing, numbering))
     printed = {
         step.id
         for home in homes.values()
@@ -99,8 +107,31 @@ def numbered(views: Sequence[View]) -> list[View]:
     }
     return [
         _placed(view, views, homes, standing[at], own[at], {"shared": shared, "own": numbering[at]}, printed)
-        for at, view in enumerate(views)
+        for at, view in enumerate(replace(view, handovers=handovers) for view in views)
     ]
+
+
+def _handovers(
+    views: Sequence[View], standing: Sequence[Sequence[Procedure]], numbering: Sequence[Mapping[str, int]]
+) -> Iterator[tuple[str, int]]:
+    """Each joint's step that another names: a coupling's first in the trench, a branch's join."""
+    for view, procedures, numbers in zip(views, standing, numbering, strict=True):
+        work = [step.id for procedure in procedures[len(leading(procedures)) :] for step in procedure.steps]
+        named = [numbers[step] for step in work if step in numbers and _takes_over(view, step)]
+        if named and view.request.joint:
+            yield view.request.joint.id, named[0]
+
+
+def _takes_over(view: View, step: str) -> bool:
+    """Whether a step of the work is one that another joint may name."""
+    return view.request.is_coupling or step == "lateral-joined"
+
+
+def _in_order(standing: Sequence[Sequence[Procedure]]) -> Iterator[tuple[int, Procedure]]:
+    """Every procedure of a job as a pack holds them: what leads each joint, then the rest of each."""
+    rest = [(at, each[len(leading(each)) :]) for at, each in enumerate(standing)]
+    for at, procedures in chain(((at, leading(each)) for at, each in enumerate(standing)), rest):
+        yield from ((at, procedure) for procedure in procedures)
 
 
 def _placed(

@@ -56,6 +56,8 @@ class View:
     numbering: Mapping[str, int] | None = None
     shared: frozenset[str] = frozenset()
     elsewhere: frozenset[str] = frozenset()
+    # By id of a joint of the job: a coupling's first step in the trench, a branch's step that it carries on.
+    handovers: Mapping[str, int] = field(default_factory=dict)
     # By id of a shared procedure, the joint whose values fill most of it, where that is another one.
     fillers: Mapping[str, View] = field(default_factory=dict, compare=False)
 
@@ -130,7 +132,8 @@ class View:
         request, job, joint = self.request, self.request.job, self.request.joint
         if job is None or joint is None:
             most, own = self.text("joint.pressure_max"), self.words("job.own_procedure")
-            without = {"carried_by": own, "pressure_limit": most}
+            saddle = self.words("job.saddle_sheets")
+            without = {"carried_by": own, "carries": saddle, "pressure_limit": most}
             return without.get(key) or None
         generator, cord = job.equipment.generator, job.equipment.supply_cord
         facts = {
@@ -143,7 +146,7 @@ class View:
             "test_plug": request.plug.title if request.plug else None,
             "pressure_limit": plain(job.maximum_operating_pressure, self.units, "down"),
             "side_outlet": joint.side_outlet,
-            "carried_by": self._carried_by(job, joint),
+            "carried_by": self._carried_by(job, joint), "carries": self._carries(joint),
             **self._isolation(job),
             "supply_cord": self._cord_text(cord) if cord else None,
         }  # fmt: skip
@@ -156,7 +159,19 @@ class View:
     def _carried_by(self, job: Job, joint: Joint) -> str:
         """What carries a branch's lateral on: a coupling of this job, else its own written procedure."""
         carrier = next((each.id for each in job.joints if each.carries == joint.id), None)
-        return self.words("job.joint", joint=carrier) if carrier else self.words("job.own_procedure")
+        return self._joint_at("job.joint_from", carrier) if carrier else self.words("job.own_procedure")
+
+    def _carries(self, joint: Joint) -> str:
+        """The branch whose lateral a coupling carries on; where it is of no branch, the saddle's sheets."""
+        branch = joint.carries
+        return self._joint_at("job.joint_after", branch) if branch else self.words("job.saddle_sheets")
+
+    def _joint_at(self, key: str, joint: str) -> str:
+        """Another joint of the job and the step at which it takes the work over, where that is known."""
+        step = self.handovers.get(joint)
+        if step is None:
+            return self.words("job.joint", joint=joint)
+        return self.words(key, joint=joint, step=str(step))
 
     def _isolation(self, job: Job) -> dict[str, str | None]:
         """Where the main is closed, in order, and how long customers may be without."""

@@ -15,7 +15,6 @@ import pypdfium2
 import pytest
 
 Packgen = Callable[..., Any]
-ROOT = Path(__file__).parents[2]
 MM = 72 / 25.4
 SIZE = ("cards", "--main", "6 in IPS DR 11 PE4710", "--lateral", "2 in IPS")
 CHOICE = (*SIZE, "--family", "demo-saddle-screw")
@@ -93,12 +92,9 @@ def test_sets_of_several_families_each_say_their_own_way(packgen: Packgen, tmp_p
     assert "open drill" in text and "built-in cutter" in text
 
 
-def test_an_archive_copy_carries_its_values_and_no_field(packgen_process: Packgen, tmp_path: Path) -> None:
+def test_an_archive_copy_carries_its_values_and_no_field(issued_alone: Any) -> None:
     """PDF/A-3, level A (ISO 19005-3): tagged, with output intent, the attached file said to be data."""
-    job = ROOT / "content" / "jobs" / "first-lateral.yaml"
-    ran = packgen_process("job", job, "--archive", "--output", tmp_path, cwd=tmp_path)
-    assert ran.code == 0, ran.err
-    folder = tmp_path / "jobs" / "HL-0427"
+    folder = issued_alone.folder
     pack = pikepdf.open(folder / "crew-pack.pdf")
     with pikepdf.open(folder / "crew-pack-archive.pdf") as pdf, pack:
         assert pdf.open_metadata().pdfa_status == "3A"

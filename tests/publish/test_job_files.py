@@ -91,14 +91,6 @@ def snapshot(folder: Path) -> dict[str, bytes]:
     }
 
 
-@pytest.fixture
-def light(monkeypatch: pytest.MonkeyPatch, one_catalog: None) -> None:  # noqa: ARG001  # asked for its effect
-    """Layout and print left out, where a test looks at what stands around them."""
-    import packgen.publish.documents as documents
-
-    monkeypatch.setattr(documents, "job_documents", lambda *_: {"crew-pack.pdf": b"stub"})
-
-
 # --- files --------------------------------------------------------------------------------------------------
 
 
@@ -459,7 +451,7 @@ def test_a_character_the_face_does_not_have_is_refused(
     assert not (tmp_path / "build").exists()
 
 
-@pytest.mark.usefixtures("one_catalog")
+@pytest.mark.usefixtures("cover_only")
 def test_a_word_too_long_for_the_page_is_refused(packgen: Packgen, job_file: JobFile, tmp_path: Path) -> None:
     """Nothing runs off the paper."""
     ran = packgen("job", job_file((TITLE, "W" * 90)), "--output", tmp_path / "build", "--workers", "1")
@@ -559,12 +551,10 @@ def test_a_label_without_drawing_data_still_gives_a_pack(
     packgen: Packgen,
     tmp_path: Path,
     read_pages: Callable[[Path], tuple[str, ...]],
-    monkeypatch: pytest.MonkeyPatch,
 ) -> None:
-    """The plain label is enough: what hangs on drawing data is left off, what it states is all there."""
-    import packgen.publish.documents as documents
-
-    monkeypatch.setattr(documents, "stack_files", lambda *_: {})  # cards are not looked at here
+    """The plain label is enough: what hangs on drawing data is left off, what it states is all there; every
+    file passes the guard.
+    """
     path = own / "fittings" / "demo-saddle-screw.yaml"
     path.write_text(re.sub(r"\n    fitting: \{[^}]*\}", "", path.read_text("utf-8")), "utf-8")
     job = own / "jobs" / "first-lateral.yaml"

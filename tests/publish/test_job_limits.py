@@ -62,6 +62,7 @@ def test_a_tap_through_a_valve_without_valve_or_machine_is_refused(
     assert not (tmp_path / "out").exists()
 
 
+@pytest.mark.usefixtures("cover_only")
 def test_a_hot_day_asks_for_the_extra_wait_on_the_cover(
     packgen: Packgen,
     job_file: Callable[..., Path],
@@ -137,6 +138,7 @@ def test_the_printed_date_is_the_day_that_is_judged(
     assert "the control unit's calibration ended on 2027-01-31, the job is dated 2027-04-01" in ran.err
 
 
+@pytest.mark.usefixtures("light")
 def test_one_id_is_issued_once_in_a_run(
     packgen: Packgen, job_file: Callable[..., Path], tmp_path: Path
 ) -> None:
@@ -146,6 +148,7 @@ def test_one_id_is_issued_once_in_a_run(
     assert "second.yaml:4:5: id: the job id 'HL-0427' was issued already in this run" in ran.err
 
 
+@pytest.mark.usefixtures("light")
 def test_an_earlier_revision_over_a_later_one_is_told(
     packgen: Packgen, job_file: Callable[..., Path], tmp_path: Path
 ) -> None:

@@ -10,7 +10,7 @@ from pathlib import Path
 from typing import Any, get_args
 
 import pytest
-from hypothesis import given
+from hypothesis import example, given
 from hypothesis import strategies as st
 
 from packgen.errors import PackgenError
@@ -265,6 +265,7 @@ def test_hostile_words_are_kept_as_typed(words: str, catalog: Catalog, tmp_path:
     assert (source["id"], source["title"]) == (family["source"], f"Label of {words}")
 
 
+@example("-")
 @given(st.text(st.characters(exclude_categories=["C", "Z"]), min_size=1, max_size=40))
 def test_any_words_that_can_be_seen_read_back_unchanged(words: str) -> None:
     text = f"value: {plain_yaml(words)}\nmany: {plain_yaml((words, words))}"

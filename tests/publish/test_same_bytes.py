@@ -4,15 +4,12 @@ workers.
 
 from __future__ import annotations
 
-import os
-from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
-import pytest
+from packgen.publish.write import LIST
 
-ROOT = Path(__file__).parents[2]
-JOB = ROOT / "content" / "jobs" / "first-lateral.yaml"
+ARCHIVE = "crew-pack-archive.pdf"
 
 
 def differences(one: Path, other: Path) -> list[str]:
@@ -27,37 +24,15 @@ def differences(one: Path, other: Path) -> list[str]:
     )
 
 
-@pytest.mark.parametrize(
-    ("environment", "workers"),
-    [
-        ({"TZ": "Pacific/Kiritimati", "PYTHONHASHSEED": "1", "LC_ALL": "C", "SOURCE_DATE_EPOCH": "1"}, "1"),
-        (
-            {
-                "TZ": "America/Adak",
-                "PYTHONHASHSEED": "2",
-                "LANG": "tr_TR.UTF-8",
-                "SOURCE_DATE_EPOCH": "86400",
-            },
-            "2",
-        ),
-    ],
-    ids=["one worker", "two workers"],
-)
-def test_another_run_makes_the_same_bytes(
-    environment: dict[str, str],
-    workers: str,
-    issued: dict[str, Any],
-    packgen_process: Callable[..., Any],
-    tmp_path: Path,
-) -> None:
-    """All six files, issued elsewhere, at another minute, alone instead of beside another job."""
-    # The clock moves on between runs; a file of another age must not matter either.
-    job = tmp_path / "elsewhere.yaml"
-    job.write_bytes(JOB.read_bytes())
-    os.utime(job, (1, 1))
-    ran = packgen_process("job", job, "--workers", workers, cwd=tmp_path, environment=environment)
-    assert ran.code == 0, ran.err
-    assert differences(issued["first-lateral"].folder, tmp_path / "build" / "jobs" / "HL-0427") == []
+def test_another_run_makes_the_same_bytes(issued: dict[str, Any], issued_alone: Any) -> None:
+    """Every file, issued elsewhere, at another minute, by one worker instead of two, alone instead of beside
+    another job, in another time zone and language, with another hash seed; a copy to archive changes none.
+    """
+    job, again = issued["first-lateral"].folder, issued_alone.folder
+    assert differences(job, again) == sorted([LIST, ARCHIVE])
+    listed, listed_again = ((folder / LIST).read_text("utf-8").splitlines() for folder in (job, again))
+    assert [name for name in listed_again if ARCHIVE not in name] == listed
+    assert len(listed_again) == len(listed) + 1
 
 
 def test_a_difference_is_seen(issued: dict[str, Any], tmp_path: Path) -> None:

@@ -44,7 +44,8 @@ def test_one_small_word_of_a_step_is_found() -> None:
 def test_the_word_of_a_blank_may_be_a_label() -> None:
     """It stands inside its box in a line of body type."""
     words = Words("Tighten to ENTER torque.", 10.0, "a step", blanks=("ENTER torque",))
-    body = "<p>Tighten to <b style='font-size: 8pt; white-space: nowrap'>ENTER torque</b>.</p>"
+    box = "font-size: 8pt; white-space: nowrap; border: 1.2pt solid #000; padding-right: 5mm"
+    body = f"<p>Tighten to <b style='{box}'>ENTER torque</b>.</p>"
     assert check(draw(body), plan(words=(words,), smallest=8.0)) == []
     assert len(check(draw(body), plan(words=(Words(words.text, 10.0, "a step"),)))) == 1
 

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import replace
+from functools import cache
 from pathlib import Path
 
 import pytest
@@ -21,7 +22,7 @@ from packgen.publish.job import combinations
 from packgen.register import REGISTER
 from packgen.sheets.blocks import Code
 from packgen.sheets.standing import numbered
-from packgen.sheets.view import View
+from packgen.sheets.view import Known, View
 from packgen.sheets.words import Words, load_words
 
 ROOT = Path(__file__).parents[2]
@@ -54,8 +55,8 @@ def words() -> Words:
 
 @pytest.fixture(scope="session")
 def job_of(catalog: Catalog) -> Callable[[str], Job]:
-    """A job of the starter by its file's name."""
-    return lambda name: load_job(ROOT / "content" / "jobs" / f"{name}.yaml", catalog)[0]
+    """A job of the starter by its file's name; each is read once."""
+    return cache(lambda name: load_job(ROOT / "content" / "jobs" / f"{name}.yaml", catalog)[0])
 
 
 @pytest.fixture(scope="session")
@@ -70,12 +71,14 @@ def twin(catalog: Catalog, tmp_path_factory: pytest.TempPathFactory) -> Job:
 @pytest.fixture(scope="session")
 def views_of(catalog: Catalog, words: Words) -> ViewsOf:
     """A job's joints as views, numbered as one: `views_of(job, procedures=…, units=…)`; procedures replace
-    the starter's.
+    the starter's. The other sizes of a family are worked out once for all views of the starter's own.
     """
+    siblings: dict[str, Known] = {}
 
     def make(job: Job, procedures: tuple[object, ...] | None = None, units: str = "both") -> list[View]:
         used = catalog if procedures is None else replace(catalog, procedures=procedures)
-        return numbered([View(used, words, combination, units) for combination in combinations(job, used)])
+        known = siblings.setdefault(units, {}) if procedures is None else {}
+        return numbered([View(used, words, each, units, known) for each in combinations(job, used)])
 
     return make
 

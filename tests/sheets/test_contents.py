@@ -88,12 +88,19 @@ def test_one_joint_s_sheets_stand_before_the_work_in_it_after_it_or_behind_the_n
 
 
 def test_two_joints_are_listed_joint_by_joint(twin: Job, views_of: ViewsOf, square: Code) -> None:
-    """What each joint has stands under its own headings; the job's forms stand once, after both."""
+    """What each joint has stands under its own headings, what is brought for either before all work; the
+    job's forms stand once, after both.
+    """
     parts = listed(pack_sheets(views_of(twin), twin, PACK, square, ())[1])
     assert list(parts) == [
-        "Before the work", "J1: Before the work", "J1: The work", "J1: After the work",
-        "J2: Before the work", "J2: The work", "J2: After the work", "After the work", "Behind the numbers",
+        "Before the work", "J1: Before the work", "J2: Before the work", "J1: The work",
+        "J1: After the work", "J2: The work", "J2: After the work", "After the work", "Behind the numbers",
     ]  # fmt: skip
+    kits = {name: {row[0] for row in rows if "Kit" in row[0]} for name, rows in parts.items()}
+    brought = {name: found for name, found in kits.items() if found}
+    assert brought["J1: Before the work"] >= {"J1: Kit and pre-use checks"}
+    assert brought["J2: Before the work"] == {"J2: Kit and pre-use checks"}
+    assert set(brought) == {"J1: Before the work", "J2: Before the work"}
     titles = [row[0] for rows in parts.values() for row in rows]
     for once in ("Where the work stops", "Toolbox talk: sign on", "Inspection and test plan", "Failed joint"):
         assert titles.count(once) == 1, once

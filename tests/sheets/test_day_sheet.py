@@ -86,6 +86,16 @@ def test_the_times_of_each_joint_stand_over_a_row_for_the_clock(made: Callable[.
     assert times.write
 
 
+def test_of_a_branch_that_its_coupling_carries_on_the_saddle_is_done(made: Callable[..., Sheet]) -> None:
+    """Its row ends before its lateral is joined; a row that ends with the whole joint says no more."""
+    done = {
+        name: [row[-1] for row in cells(tables(made(name))[0])[::2]]
+        for name in ("live-tap", "service-tap", "valve-isolation")
+    }
+    assert done["live-tap"] == ["2:02 saddle", "3:53"]
+    assert not [text for name in ("service-tap", "valve-isolation") for text in done[name] if " " in text]
+
+
 def test_the_plan_is_held_against_both_limits_of_an_isolated_main(made: Callable[..., Sheet]) -> None:
     """An hour around is added; beside J1 and J2 four more fit six hours."""
     _, fit = tables(made("valve-isolation"))

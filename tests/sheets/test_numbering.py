@@ -80,6 +80,20 @@ def test_cards_and_site_number_a_step_as_the_pack_does(
     assert all(pack[step.number] == (step.id, step.line) for step in cards)
 
 
+@pytest.mark.parametrize("name", ["live-tap", "service-tap"])
+def test_a_branch_and_its_coupling_name_each_other_s_steps(
+    name: str, job_of: JobOf, views_of: ViewsOf
+) -> None:
+    """The branch names the coupling's first step in the trench, the coupling the step that sends for it."""
+    branch, coupling = views_of(job_of(name))
+    trench = next(sheet for sheet in procedure_sheets(coupling, PACK, "cards"))
+    first, join = steps_of([trench])[0].number, step_numbers(branch)["lateral-joined"]
+    assert branch.job("carried_by") == f"joint J2 of this pack, from step {first}"
+    assert coupling.job("carries") == f"joint J1 of this pack, after step {join}"
+    alone = replace(coupling, handovers={})
+    assert alone.job("carries") == "joint J1 of this pack"
+
+
 @every_job
 def test_every_step_of_every_joint_stands_in_the_pack(
     name: str, job_of: JobOf, views_of: ViewsOf, square: Code
