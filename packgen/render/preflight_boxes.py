@@ -148,9 +148,7 @@ def _blanks(said: Said, words: Words, claim: Stretch, boxes: Sequence[Drawn]) ->
             yield _missing(said.seen, "box to fill in", blank, "a box round it with room to write")
 
 
-def _ticks(
-    said: Said, wanted: Sequence[tuple[Words, Stretch]], boxes: Sequence[Drawn]
-) -> Iterator[Problem]:
+def _ticks(said: Said, wanted: Sequence[tuple[Words, Stretch]], boxes: Sequence[Drawn]) -> Iterator[Problem]:
     """Words to tick off without a box of their own beside them; each box serves once, the nearest first.
 
     The words of a step may stand in a safety message too: a box at any of their places will do.
