@@ -7,8 +7,24 @@ from dataclasses import replace
 import pytest
 
 from packgen.errors import ContentError
-from packgen.sheets.blocks import Block, Face, Safety, Step, Table, Tag, Why, spans
+from packgen.sheets.blocks import (
+    Block,
+    Box,
+    Boxes,
+    Cell,
+    Cells,
+    Drawing,
+    Face,
+    Points,
+    Safety,
+    Step,
+    Table,
+    Tag,
+    Why,
+    spans,
+)  # fmt: skip
 from packgen.sheets.plan_proof import require_whole
+from packgen.sheets.scale_bar import scale_bar
 
 TAG = Tag("2 in on 6 in", "IPS")
 DANGER = Safety("cut-jet", "danger", "DANGER", "Jet from the main.", "It will kill.", "Prove it empty.")
@@ -42,3 +58,27 @@ def test_a_whole_plan_passes_with_a_table_s_head_repeated() -> None:
 def test_what_a_plan_lost_or_moved_is_told(parts: tuple[tuple[Block, ...], ...], told: str) -> None:
     with pytest.raises(ContentError, match=told):
         require_whole("Cut", BLOCKS, faces(*parts))
+
+
+READY = Points((spans("Wiped dry"),), boxed=True)
+TICK = Boxes((Box("Capped", fill="tick"),))
+BLANK = Cells((Cell("Torque", "", blank=True),), "ENTER")
+LIST = Table((spans("Name"),), (((),), ((),)), (1.0,), write=True)
+BAR = Drawing(scale_bar("Scale bar", "100 mm"))
+
+
+@pytest.mark.parametrize(
+    ("planned", "laid", "told"),
+    [
+        (READY, replace(READY, boxed=False), "lost the box to tick 'Wiped dry'"),
+        (TICK, Boxes((Box("Capped"),)), r"lost the box \(tick\) 'Capped'"),
+        (BLANK, Cells((Cell("Torque", "ENTER"),), "ENTER"), "lost the box 'Torque'"),
+        (LIST, replace(LIST, rows=LIST.rows[:1]), "lost the cell to write in under 'Name'"),
+        (BAR, Drawing(replace(BAR.figure, svg="<svg/>")), "lost the figure 'Scale bar'"),
+    ],
+)
+def test_a_box_or_figure_that_a_plan_lost_is_told(planned: Block, laid: Block, told: str) -> None:
+    """All words are there; what is to be filled in, or drawn, is not."""
+    require_whole("Record", [planned], faces((planned,)))
+    with pytest.raises(ContentError, match=told):
+        require_whole("Record", [planned], faces((laid,)))
