@@ -17,12 +17,12 @@ import pypdfium2.raw as pdfium
 
 from packgen.errors import Problem
 from packgen.render.embedded import shortened
+from packgen.render.preflight_place import POINTS
 from packgen.render.preflight_plan import Empty, Frame, Words
 from packgen.render.preflight_read import Run, Seen, fold
 from packgen.render.preflight_shape import BLACK, WHITE, Rectangle, Shape, area, contains
 from packgen.render.preflight_words import UNTOUCHED, Said, Stretch
 
-POINTS = 72 / 25.4  # points in a millimetre
 SLACK = 0.4  # points
 BLANK_LINE = 1.0  # points: the least line of a box inside a line of words
 BLANK_ROOM = 2.5 * POINTS  # least room to write beside the words of such a box

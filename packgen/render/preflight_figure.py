@@ -22,12 +22,12 @@ import pypdfium2.raw as pdfium
 
 from packgen.errors import Problem
 from packgen.render.embedded import shortened
+from packgen.render.preflight_place import POINTS
 from packgen.render.preflight_plan import Path, Sketch
 from packgen.render.preflight_read import Seen
 from packgen.render.preflight_shape import BLACK, Rectangle, Shape, contains
 from packgen.sheets.figures import Figure
 
-POINTS = 72 / 25.4  # points in a millimetre
 TOLERANCE = 0.1  # mm, of any edge of a path to that of the first one
 LINE_SHARE = 0.05  # of the planned width of a line
 CLIP_SLACK = 0.5  # points

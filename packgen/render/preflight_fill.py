@@ -58,8 +58,8 @@ def _boxes(block: Boxes, medium: Medium) -> Iterator[Fill]:
     frame = Frame(0.4 * medium.inner, BOX_HEIGHT - SLACK, THIN)
     for box in block.boxes:
         tick = BOX_TICK if box.fill == "tick" else 0.0
-        for text in filter(None, (box.label, box.wanted)):
-            yield frame, tick if text == (box.label or box.wanted) else 0.0
+        for _said in filter(None, (box.label, box.wanted)):
+            yield frame, tick
             tick = 0.0
 
 

@@ -68,7 +68,7 @@ def dig_sketch(values: Values, text: Words, words: Words, width: float, height: 
         neighbours = _neighbours(task, farthest)
         shown = {"dig.outside_diameter": MAIN, "dig.room_along": _ALONG}
         shown |= {near.key: near.name for near in neighbours} | SHOWN
-        draw = partial(_draw, neighbours=neighbours, width=width, height=height)
+        draw = partial(_draw, neighbours=neighbours)
         try:
             return make("dig-sketch", draw, shown, values, text, words, width, height)
         except ContentError:
@@ -99,11 +99,10 @@ def _neighbours(task: Task, farthest: float) -> tuple[Neighbour, ...]:
     return tuple(sorted(found, key=lambda near: (near.side, task.values[near.name])))
 
 
-def _draw(
-    task: Task, letter: float, neighbours: tuple[Neighbour, ...], width: float, height: float
-) -> Drawing:
+def _draw(task: Task, letter: float, neighbours: tuple[Neighbour, ...]) -> Drawing:
     """The view from above; the section beside it where there is room, else below it."""
-    drawing, notes = Drawing(letter, task.within), _notes(task, neighbours)
+    (width, height), notes = task.within, _notes(task, neighbours)
+    drawing = Drawing(letter, task.within)
     _plan(drawing, task, neighbours)
     left, top, right, bottom = drawing.box
     room = width - (right - left) - _BETWEEN
